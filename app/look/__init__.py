@@ -1,0 +1,1 @@
+"""How the program looks: colours by meaning, type, marks and drawn signs; knows nothing of cars."""

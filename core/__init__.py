@@ -1,0 +1,1 @@
+"""Computations and documents of Jigplate, without a window: plain Python, no Qt, no clock."""

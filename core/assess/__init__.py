@@ -1,0 +1,1 @@
+"""Cells that read the document and call the rooms: one wiring module a room."""

@@ -1,0 +1,112 @@
+"""The numbers that rules hold things against: the program's own, or this car's."""
+
+from dataclasses import dataclass
+
+from core.document.base import Ref
+from core.document.records import Limit
+from core.engine.cells import Reader, When, cell
+from core.engine.finding import Verdict
+
+
+@dataclass(frozen=True)
+class Default:
+    """A limit of the program's own: its value, where tight begins, and why.
+
+    Attributes:
+        value: the figure things are held against.
+        margin: how far on the good side of it still counts as tight.
+        unit: of both.
+        words: what it limits.
+        source: where the figure comes from.
+    """
+
+    value: float
+    margin: float
+    unit: str
+    words: str
+    source: str
+
+
+OWN = "the program's own judgement, no text; set your own"
+PRACTICE = "common practice, no source"
+
+DEFAULTS: dict[str, Default] = {
+    "unit_gap": Default(
+        10.0,
+        5.0,
+        "mm",
+        "engine and gearbox on soft mounts to a tube",
+        "Australian street-rod federation, «Garage session: so let's be clear»: 10 to 15 mm",
+    ),
+    "unit_gap_moved": Default(
+        5.0, 5.0, "mm", "engine and gearbox, moved on its mounts, to a tube", PRACTICE
+    ),
+    "drop_gap": Default(
+        10.0, 5.0, "mm", "engine and gearbox to a tube on the way out, guided by hand", OWN
+    ),
+    "roll_out_gap": Default(
+        20.0, 0.0, "mm", "room all round when rolling the engine and gearbox out", OWN
+    ),
+    "bracket_reach": Default(
+        80.0, 8.0, "mm", "bracket from what it carries to its tube joint", OWN
+    ),
+    "straight_between_bends": Default(
+        60.0, 0.0, "mm", "straight tube beside a bend, for the bender's clamp", OWN
+    ),
+    "moving_gap": Default(5.0, 5.0, "mm", "moving part to anything", PRACTICE),
+    "run_gap": Default(3.0, 0.0, "mm", "hose, pipe or cable to anything", PRACTICE),
+    "bump_steer": Default(0.15, 0.0, "deg", "change of toe over the travel", OWN),
+    "link_tilt": Default(
+        12.0, 2.0, "deg", "tilt of a link joint whose own limit is not given", OWN
+    ),
+    "plunge_reserve": Default(
+        0.0, 3.0, "mm", "stroke left at either stop, beyond what is kept back", OWN
+    ),
+    "joint_angle": Default(0.0, 2.0, "deg", "angle left to a shaft joint's own limit", OWN),
+    "stay_fit": Default(0.5, 0.0, "mm", "a stay's length against its two ends", OWN),
+    "seat_fit": Default(0.05, 0.0, "mm", "depths of hub seats that must add up", OWN),
+    "joint_apart": Default(0.5, 0.0, "mm", "a tube joint off the tube it is said to lie on", OWN),
+    "touch": Default(1.0, 0.0, "mm", "tubes nearer than this touch", OWN),
+}
+
+
+@dataclass(frozen=True)
+class Limited:
+    """A limit as it counts for one thing."""
+
+    value: float
+    margin: float
+    unit: str
+    source: str
+
+    def verdict_at_least(self, measured: float) -> Verdict:
+        """Fine, tight or no for a figure that must not fall below the limit."""
+        if measured < self.value:
+            return "no"
+        return "tight" if measured < self.value + self.margin else "fine"
+
+    def verdict_at_most(self, measured: float) -> Verdict:
+        """Fine, tight or no for a figure that must not rise above the limit."""
+        if measured > self.value:
+            return "no"
+        return "tight" if measured > self.value - self.margin else "fine"
+
+
+@cell(When.LIVE)
+def limit(read: Reader, key: str, subject: Ref | None = None) -> Limited:
+    """The limit of a rule for a thing: this car's own, else the program's.
+
+    Of this car's limits one given for the very thing goes before one given for all.
+    """
+    default = DEFAULTS[key]
+    general: Limited | None = None
+    for ref in read.all(Limit):
+        thing = read.thing(Limit, ref)
+        if thing.rule != key:
+            continue
+        found = Limited(thing.value, default.margin, thing.unit, thing.source or "this car's own")
+        if thing.only_for is None:
+            general = found
+        elif subject is not None and thing.only_for.id == subject.id:
+            return found
+    return general or Limited(default.value, default.margin, default.unit, default.source)

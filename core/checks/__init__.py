@@ -1,0 +1,1 @@
+"""Rules: cells whose value is findings, a file a family."""

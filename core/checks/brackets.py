@@ -1,0 +1,160 @@
+"""Rules on brackets: reach, what they stand on, what nothing carries, sheets that are missing."""
+
+from collections.abc import Iterator
+
+from core.assess.frame import Standing, carried_by, points_on_tubes, standing, to_be_carried
+from core.assess.limits import limit
+from core.assess.places import array, mount_place, place, unit_end
+from core.document.base import Ref, Vec3
+from core.document.power import Mount
+from core.document.steel import Bay, Bracket, Panel
+from core.engine.cells import Findings, NotComputedError, Reader, Rule, When, cell
+from core.engine.finding import Finding, Remedy, Verdict
+from core.quantities import number
+
+
+@cell(When.LIVE)
+def reach(read: Reader) -> Findings:
+    """How far each bracket reaches from its tube joint."""
+    found = (_reach(read, ref) for ref in read.all(Bracket))
+    return tuple(finding for finding in found if finding is not None)
+
+
+def _reach(read: Reader, ref: Ref) -> Finding | None:
+    try:
+        stands = read(standing, ref)
+    except NotComputedError as error:
+        return Finding("bracket_reach", "unknown", (ref,), f"{read.label(ref)}: {error}.")
+    if stands.reach is None:
+        return None
+    held = read(limit, "bracket_reach")
+    verdict = held.verdict_at_most(stands.reach)
+    carried, on = read.label(stands.carries), read.label(stands.on)
+    words = f"{carried} is {number(stands.reach, 1)} from {on}"
+    words += {
+        "no": f"; a bracket of that length bends: bring them within {number(held.value, 1)}.",
+        "tight": f", near the {number(held.value, 1)} a bracket may reach.",
+        "fine": ".",
+        "unknown": ".",
+    }[verdict]
+    return Finding(
+        "bracket_reach",
+        verdict,
+        (stands.carries, stands.on, ref),
+        words,
+        measured=stands.reach,
+        limit=held.value,
+        higher_is_worse=True,
+        place=stands.carried_at,
+        limit_source=held.source,
+    )
+
+
+@cell(When.LIVE)
+def footing(read: Reader) -> Findings:
+    """Brackets that stand on another bracket, or away from every tube joint."""
+    found: list[Finding] = []
+    for ref in read.all(Bracket):
+        try:
+            found += _footing(read, ref, read(standing, ref))
+        except NotComputedError as error:
+            found.append(Finding("off_joint", "unknown", (ref,), f"{read.label(ref)}: {error}."))
+    return tuple(found)
+
+
+def _footing(read: Reader, ref: Ref, stands: Standing) -> Iterator[Finding]:
+    carried, on = read.label(stands.carries), read.label(stands.on)
+    if read.has(Bracket, stands.on) and not read.thing(Bracket, stands.on).bought:
+        words = f"The bracket of {carried} stands on another bracket, {on}: carry it from a tube."
+        yield Finding("stacked_bracket", "no", (ref, stands.on), words, place=stands.carried_at)
+    elif stands.footing == "nothing":
+        words = f"The bracket of {carried} stands on {on}, where no tube is."
+        yield Finding("off_joint", "no", (ref, stands.on), words, place=stands.carried_at)
+    elif stands.footing == "one tube" and not _is_mark(read, stands):
+        words = (
+            f"The bracket of {carried} stands on {on} with one tube only: it bends that tube. "
+            "Move it to a joint of two or more."
+        )
+        yield Finding("off_joint", "no", (ref, stands.on), words, place=stands.carried_at)
+
+
+def _is_mark(read: Reader, stands: Standing) -> bool:
+    """A bare mark on a tube: the rule on tees tells of what stands there."""
+    return any(point == stands.on for point, _ in read(points_on_tubes))
+
+
+@cell(When.LIVE)
+def carried(read: Reader) -> Findings:
+    """Pick-ups, mounts and rack feet that nothing carries."""
+    by = dict(read(carried_by))
+    found: list[Finding] = []
+    for ref in read(to_be_carried):
+        if ref not in by:
+            words = f"Nothing says what carries {read.label(ref)}: give it a bracket on a joint."
+            found.append(Finding("not_carried", "unknown", (ref,), words, place=_place(read, ref)))
+    return tuple(found)
+
+
+def _place(read: Reader, ref: Ref) -> Vec3 | None:
+    try:
+        return read(place, ref)
+    except NotComputedError:
+        return None
+
+
+@cell(When.LIVE)
+def stays(read: Reader) -> Findings:
+    """Whether each stay is as long as its two ends are apart."""
+    found = (_stay(read, ref) for ref in read.all(Mount))
+    return tuple(finding for finding in found if finding is not None)
+
+
+def _stay(read: Reader, ref: Ref) -> Finding | None:
+    mount = read.thing(Mount, ref)
+    if mount.form != "stay" or mount.stay_length is None:
+        return None
+    ends = array(mount_place(read, ref)) - array(unit_end(read, ref))
+    apart = float((ends @ ends) ** 0.5)
+    off = abs(apart - mount.stay_length)
+    held = read(limit, "stay_fit")
+    verdict: Verdict = "fine" if off <= held.value else "no"
+    words = (
+        f"{read.label(ref)} is {number(mount.stay_length, 1)} long; its two ends are "
+        f"{number(apart, 1)} apart."
+    )
+    return Finding(
+        "stay_fit",
+        verdict,
+        (ref,),
+        words,
+        measured=off,
+        limit=held.value,
+        higher_is_worse=True,
+        place=mount_place(read, ref),
+        limit_source=held.source,
+    )
+
+
+@cell(When.LIVE)
+def bays(read: Reader) -> Findings:
+    """Bays that a sheet is said to close, without that sheet."""
+    sheets = [set(read.thing(Panel, ref).outline) for ref in read.all(Panel)]
+    found: list[Finding] = []
+    for ref in read.all(Bay):
+        bay = read.thing(Bay, ref)
+        if bay.closed_by == "sheet" and set(bay.outline) not in sheets:
+            corners = ", ".join(read.label(joint) for joint in bay.outline)
+            words = f"No sheet closes the bay {corners}, which is said to have one."
+            mend = Remedy("make_panel", (("outline", bay.outline),), "put a sheet there")
+            found.append(Finding("open_bay", "no", (ref, *bay.outline), words, remedies=(mend,)))
+    return tuple(found)
+
+
+ROOM = "load paths"
+RULES = (
+    Rule("bracket_reach", "Is every bracket short?", reach, ROOM),
+    Rule("off_joint", "Does every bracket stand on a tube joint?", footing, ROOM),
+    Rule("not_carried", "Is everything carried by the frame?", carried, ROOM),
+    Rule("stay_fit", "Does every stay fit its two ends?", stays, ROOM),
+    Rule("open_bay", "Is every bay closed as it is said to be?", bays, ROOM),
+)

@@ -1,0 +1,1 @@
+"""The project and the car as frozen values: kinds, ids, sides, carriers, facts, file and meshes."""

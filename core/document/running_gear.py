@@ -1,0 +1,369 @@
+"""Wheels, corners, steering, shafts and brakes."""
+
+from typing import Literal
+
+from core.document.base import (
+    AxleRef,
+    CornerRef,
+    Entity,
+    HubRef,
+    PlaceRef,
+    Plain,
+    PointRef,
+    RackRef,
+    TyreRef,
+    UnitRef,
+    Vec3,
+    WheelRef,
+    direction,
+    distinct,
+    not_negative,
+    positive,
+)
+from core.document.steel import LinkEnd
+
+Linkage = Literal[
+    "double_wishbone",
+    "strut",
+    "five_links",
+    "trailing_arm_two_lateral_links",
+    "semi_trailing_arm",
+    "upper_link_lower_h_arm",
+    "other",
+]
+
+
+class Axle(Entity, tag_field="kind", tag="axle", frozen=True, kw_only=True):
+    """The front or the rear end: a pair of corners, and what steers or drives them."""
+
+    end: Literal["front", "rear"]
+    rack: RackRef | None = None
+    driven: bool = False
+
+
+class Link(Plain, frozen=True, kw_only=True):
+    """A rod or one leg of an arm, from the chassis to the upright."""
+
+    name: str
+    inner: PlaceRef
+    outer: PlaceRef
+    outside: float | None = None
+
+    def check(self) -> None:
+        """Refuse a link from a point to itself."""
+        if self.inner == self.outer:
+            msg = f"link {self.name} ends where it begins"
+            raise ValueError(msg)
+        positive(f"link {self.name}", outside=self.outside)
+
+
+class Role(Plain, frozen=True, kw_only=True):
+    """What a point does in the linkage."""
+
+    role: str
+    point: PlaceRef
+
+
+class Upright(Plain, frozen=True, kw_only=True):
+    """The part that carries the hub, at the design position, in the car frame."""
+
+    hub_face: Vec3  # centre of the face that the wheel bolts to
+    spin_axis: Vec3  # outboard
+    spacer: float = 0.0
+
+    def check(self) -> None:
+        """Refuse an axis that points nowhere."""
+        direction("an upright", spin_axis=self.spin_axis)
+
+
+class Damper(Plain, frozen=True, kw_only=True):
+    """A coil-over: its two eyes, its lengths and its spring."""
+
+    lower: PlaceRef
+    upper: PlaceRef
+    lower_on: Literal["upright", "lower arm", "upper arm"]
+    open_length: float | None = None
+    closed_length: float | None = None
+    spring_rate: float | None = None  # N/mm
+    spring_outside: float | None = None
+    body_outside: float | None = None
+    body_length: float | None = None
+
+    def check(self) -> None:
+        """Refuse a damper that is longer closed than open."""
+        positive(
+            "a damper",
+            open_length=self.open_length,
+            closed_length=self.closed_length,
+            spring_rate=self.spring_rate,
+            spring_outside=self.spring_outside,
+            body_outside=self.body_outside,
+            body_length=self.body_length,
+        )
+        both = (self.closed_length, self.open_length)
+        if both[0] is not None and both[1] is not None and both[0] >= both[1]:
+            msg = f"a damper cannot be {both[0]:g} closed and {both[1]:g} open"
+            raise ValueError(msg)
+
+
+class Adjuster(Plain, frozen=True, kw_only=True):
+    """A screw, shim or slot that moves a point either way, and what it is for."""
+
+    point: PlaceRef
+    least: float
+    most: float
+    sets: str = ""
+
+    def check(self) -> None:
+        """Refuse a range that runs backwards."""
+        if self.least > self.most:
+            msg = f"an adjuster cannot run from {self.least:g} to {self.most:g}"
+            raise ValueError(msg)
+
+
+class Corner(Entity, tag_field="kind", tag="corner", frozen=True, kw_only=True):
+    """One wheel's linkage, upright, wheel and damper."""
+
+    axle: AxleRef
+    linkage: Linkage = "other"
+    description: str = ""
+    links: tuple[Link, ...] = ()
+    arms: tuple[Link, ...] = ()  # tubes in one piece with the upright, such as a trailing arm's
+    points: tuple[Role, ...] = ()
+    upright: Upright
+    hub: HubRef | None = None
+    wheel: WheelRef | None = None
+    tyre: TyreRef | None = None
+    droop: float | None = None  # wheel travel down from the design position
+    bump: float | None = None  # wheel travel up
+    unsprung_mass_kg: float | None = None
+    wanted_camber_deg: float | None = None
+    wanted_toe_in_deg: float | None = None
+    damper: Damper | None = None
+    adjusters: tuple[Adjuster, ...] = ()
+
+    def check(self) -> None:
+        """Refuse travel below zero and two links or roles of one name."""
+        owner = f"corner {self.name}"
+        not_negative(owner, droop=self.droop, bump=self.bump)
+        positive(owner, unsprung_mass_kg=self.unsprung_mass_kg)
+        distinct(owner, "links", tuple(link.name for link in (*self.links, *self.arms)))
+        distinct(owner, "points", tuple(role.role for role in self.points))
+
+
+class Hub(Entity, tag_field="kind", tag="hub", frozen=True, kw_only=True):
+    """What turns with the wheel: stud circle, spigot, spline, nut, and depths to the shaft."""
+
+    stud_count: int | None = None
+    stud_circle: float | None = None
+    stud_thread: str = ""
+    spigot: float | None = None
+    bearing: str = ""
+    nut_thread: str = ""
+    nut_torque_nm: float | None = None
+    nut_across_flats: float | None = None
+    spline_count: int | None = None
+    joint_to_face: float | None = None  # outer joint centre to hub face
+    seat_to_face: float | None = None  # hub seat of the joint to hub face
+
+    def check(self) -> None:
+        """Refuse sizes of nothing."""
+        positive(
+            f"hub {self.name}",
+            stud_count=self.stud_count,
+            stud_circle=self.stud_circle,
+            spigot=self.spigot,
+            nut_torque_nm=self.nut_torque_nm,
+            nut_across_flats=self.nut_across_flats,
+            spline_count=self.spline_count,
+        )
+
+
+class Wheel(Entity, tag_field="kind", tag="wheel", frozen=True, kw_only=True):
+    """A rim by width, diameter and offset, and what it bolts to."""
+
+    rim_width_in: float
+    rim_in: float
+    offset: float  # hub face to rim centre plane; positive, hub face outboard of it
+    stud_count: int | None = None
+    stud_circle: float | None = None
+    stud_thread: str = ""
+    centre_bore: float | None = None
+
+    def check(self) -> None:
+        """Refuse sizes of nothing."""
+        positive(
+            f"wheel {self.name}",
+            rim_width_in=self.rim_width_in,
+            rim_in=self.rim_in,
+            stud_count=self.stud_count,
+            stud_circle=self.stud_circle,
+            centre_bore=self.centre_bore,
+        )
+
+
+class Tyre(Entity, tag_field="kind", tag="tyre", frozen=True, kw_only=True):
+    """A tyre by the size moulded on it, with its stiffness and its radius under load."""
+
+    size: str
+    loaded_radius: float | None = None
+    unloaded_radius: float | None = None  # only where it is not by the rule of its size
+    vertical_stiffness: float | None = None  # N/mm
+
+    def check(self) -> None:
+        """Refuse sizes of nothing."""
+        positive(
+            f"tyre {self.name}",
+            loaded_radius=self.loaded_radius,
+            unloaded_radius=self.unloaded_radius,
+            vertical_stiffness=self.vertical_stiffness,
+        )
+
+
+class Rack(Entity, tag_field="kind", tag="rack", frozen=True, kw_only=True):
+    """A steering rack across the car; its two balls follow from its place and their spacing."""
+
+    centre: Vec3
+    ball_spacing: float
+    travel_per_turn: float | None = None
+    total_travel: float | None = None
+    used_each_way: float | None = None
+    housing_outside: float | None = None
+    feet: tuple[PointRef, ...] = ()
+    joint: LinkEnd | None = None  # at the left ball; mirrored for the right
+
+    def check(self) -> None:
+        """Refuse sizes of nothing."""
+        positive(
+            f"rack {self.name}",
+            ball_spacing=self.ball_spacing,
+            travel_per_turn=self.travel_per_turn,
+            total_travel=self.total_travel,
+            used_each_way=self.used_each_way,
+            housing_outside=self.housing_outside,
+        )
+
+
+class BenchReadings(Plain, frozen=True, kw_only=True):
+    """A shaft laid straight on the bench: seat face to seat face, pushed home and pulled out."""
+
+    pushed_home: float
+    pulled_to_stop: float
+    seats_uncertainty: float | None = None
+    gearbox_seat_to_joint: float
+    gearbox_seat_uncertainty: float | None = None
+    joint_to_hub_seat: float
+    hub_seat_uncertainty: float | None = None
+    kept_each_end: float = 0.0
+    how: str = ""
+
+    def check(self) -> None:
+        """Refuse a shaft that is shorter pulled than pushed."""
+        if self.pulled_to_stop < self.pushed_home:
+            msg = "a shaft cannot be shorter pulled to its stop than pushed home"
+            raise ValueError(msg)
+
+
+class AngleAtStroke(Plain, frozen=True, kw_only=True):
+    """One line of a joint's own table: the angle it allows at a stroke."""
+
+    plunge: float
+    angle_deg: float
+
+
+class DriveShaft(Entity, tag_field="kind", tag="drive_shaft", frozen=True, kw_only=True):
+    """The shaft from the gearbox to a wheel, with its two joints.
+
+    `length` is from the outer joint centre to the sliding centre of the inner joint. Without it
+    the bench readings give it.
+    """
+
+    corner: CornerRef
+    unit: UnitRef
+    length: float | None = None
+    bench: BenchReadings | None = None
+    bar_outside: float | None = None
+    inner_joint: str = ""
+    outer_joint: str = ""
+    outer_boot_outside: float | None = None
+    plunge_in: float | None = None
+    plunge_out: float | None = None
+    inner_angle_deg: float | None = None
+    outer_angle_deg: float | None = None
+    angle_table: tuple[AngleAtStroke, ...] = ()
+    yield_mpa: float | None = None
+    spline_count: int | None = None
+    bearing_y: float | None = None  # of an intermediate shaft, in the unit's frame
+
+    def check(self) -> None:
+        """Refuse sizes of nothing and strokes below zero."""
+        owner = f"drive shaft {self.name}"
+        positive(
+            owner,
+            length=self.length,
+            bar_outside=self.bar_outside,
+            outer_boot_outside=self.outer_boot_outside,
+            inner_angle_deg=self.inner_angle_deg,
+            outer_angle_deg=self.outer_angle_deg,
+            yield_mpa=self.yield_mpa,
+            spline_count=self.spline_count,
+        )
+        not_negative(owner, plunge_in=self.plunge_in, plunge_out=self.plunge_out)
+
+
+class Brake(Entity, tag_field="kind", tag="brake", frozen=True, kw_only=True):
+    """The brakes of one axle: disc, caliper and master cylinder."""
+
+    axle: AxleRef
+    disc_diameter: float
+    disc_thickness: float | None = None
+    effective_radius: float
+    pistons_one_side: int
+    piston_diameter: float
+    cylinder_diameter: float
+
+    def check(self) -> None:
+        """Refuse sizes of nothing."""
+        positive(
+            f"brake {self.name}",
+            disc_diameter=self.disc_diameter,
+            disc_thickness=self.disc_thickness,
+            effective_radius=self.effective_radius,
+            pistons_one_side=self.pistons_one_side,
+            piston_diameter=self.piston_diameter,
+            cylinder_diameter=self.cylinder_diameter,
+        )
+
+
+class Handbrake(Plain, frozen=True, kw_only=True):
+    """A lever and cable to the calipers of one axle."""
+
+    axle: AxleRef
+    what: str = ""
+    hand_force: float
+    lever_ratio: float
+    cable_efficiency: float
+    caliper_ratio: float
+    slope_wanted_percent: float | None = None
+
+
+class BrakeSystem(Entity, tag_field="kind", tag="brake_system", frozen=True, kw_only=True):
+    """Pedal, balance, pads and handbrake."""
+
+    pad_friction: float
+    pad_friction_low: float | None = None
+    pad_friction_high: float | None = None
+    pedal_ratio: float
+    front_share_of_rod_force: float
+    front_share_least: float | None = None
+    front_share_most: float | None = None
+    what: str = ""
+    handbrake: Handbrake | None = None
+
+    def check(self) -> None:
+        """Refuse sizes of nothing and a share beyond one."""
+        owner = f"brakes {self.name}"
+        positive(owner, pad_friction=self.pad_friction, pedal_ratio=self.pedal_ratio)
+        if not 0 <= self.front_share_of_rod_force <= 1:
+            msg = f"{owner}: the front share must lie between 0 and 1"
+            raise ValueError(msg)

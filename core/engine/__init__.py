@@ -1,0 +1,1 @@
+"""Addresses, cells, findings and the incremental assessment; knows nothing of the trade."""

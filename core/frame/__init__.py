@@ -1,0 +1,1 @@
+"""The tube frame on plain values: load paths by geometry, brackets, sections and weight."""

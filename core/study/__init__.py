@@ -1,0 +1,1 @@
+"""Questions about an assessment: why, how sure, and what if something were wrong."""

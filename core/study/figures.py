@@ -1,0 +1,212 @@
+"""Values of a document in words: the figure, its unit, and where it comes from."""
+
+from collections.abc import Iterable
+
+from msgspec import Struct
+
+from core.document.base import Entity, Fact, Ref, Source, Vec3
+from core.document.facts import fact_at, source_of
+from core.document.lookup import Lookup
+from core.document.paths import Path, covers, number_paths, value_at
+from core.document.records import Limit
+from core.engine.address import Address, piece, value_of
+from core.quantities import number
+
+SOURCES: tuple[Source, ...] = ("guessed", "measured", "chosen", "in_hand")
+"""Guessed ones first: they are what must not be cut by."""
+
+SOURCE_WORDS: dict[Source, str] = {
+    "guessed": "guessed",
+    "measured": "measured",
+    "chosen": "chosen",
+    "in_hand": "in hand",
+}
+
+_UNITS_BY_END = {
+    "_kg_m3": "kg/m3",
+    "_deg": "deg",
+    "_deg_per_90": "deg",
+    "_kg": "kg",
+    "_nm": "N m",
+    "_mpa": "MPa",
+    "_kw": "kW",
+    "_rpm": "rpm",
+    "_in": "in",
+    "_percent": "%",
+    "_g": "g",
+    "_days": "days",
+}
+_UNITS_BY_NAME = {
+    "spring_rate": "N/mm",
+    "vertical_stiffness": "N/mm",
+    "stiffness": "N/mm",
+    "inertia": "kg m2",
+    "hand_force": "N",
+    "litres": "l",
+}
+_DIRECTIONS = ("axes", "direction", "cup_direction", "spin_axis", "tool_from")
+_DIRECTION_ENDS = ("_axis",)
+_PLAIN = (
+    "gear_ratios",
+    "final_drive",
+    "clutch_factor",
+    "pistons_one_side",
+    "cable_efficiency",
+    "pieces_in_hand",
+    "price",
+)
+_PLAIN_ENDS = ("_count", "_ratio", "_factor")
+_PLAIN_STARTS = ("pad_friction", "front_share")
+
+
+def unit_of(thing: Entity, path: Path) -> str:
+    """The unit of a number in a thing; empty where it has none."""
+    if isinstance(thing, Limit):
+        return thing.unit
+    for step in reversed(path.split(".")):
+        unit = _unit_of_field(step)
+        if unit is not None:
+            return unit
+    return "mm"
+
+
+def _unit_of_field(name: str) -> str | None:
+    if is_direction(name) or name in _PLAIN:
+        return ""
+    if name.endswith(_PLAIN_ENDS) or name.startswith(_PLAIN_STARTS):
+        return ""
+    by_end = next((unit for end, unit in _UNITS_BY_END.items() if name.endswith(end)), None)
+    return _UNITS_BY_NAME.get(name, by_end)
+
+
+def is_direction(path: Path) -> bool:
+    """Whether a path leads into a direction or a set of axes, whose parts are no lengths."""
+    steps = path.split(".")
+    return any(step in _DIRECTIONS or step.endswith(_DIRECTION_ENDS) for step in steps)
+
+
+def figure(value: float) -> str:
+    """A number with as many decimals as it has, three at most."""
+    text = number(value, 3)
+    return text.rstrip("0").rstrip(".")
+
+
+def with_unit(value: float, unit: str) -> str:
+    """A number and its unit."""
+    return f"{figure(value)} {unit}".rstrip()
+
+
+def numbers_at(thing: Entity, path: Path) -> list[Path]:
+    """The paths of all numbers at a path and below it."""
+    return [inner for inner in number_paths(thing) if covers(path, inner)]
+
+
+def fact_of(lookup: Lookup, address: Address) -> Fact | None:
+    """The fact that counts for a value."""
+    thing = lookup.by_id[address.ref.id]
+    return fact_at(thing, address.ref.side, address.path)
+
+
+def source_at(lookup: Lookup, address: Address) -> Source:
+    """Where a value comes from; without a fact it is guessed."""
+    return source_of(lookup.by_id[address.ref.id], address.ref.side, address.path)
+
+
+def source_words(fact: Fact | None) -> str:
+    """Where a value comes from, how sure it is, how and when it was got."""
+    if fact is None:
+        return "guessed: nothing says where it comes from"
+    doubt = "" if fact.uncertainty is None else f" ± {figure(fact.uncertainty)}"
+    readings = f"by {', '.join(ref.id for ref in fact.readings)}" if fact.readings else ""
+    rest = [part for part in (fact.how, fact.when, readings) if part]
+    return ", ".join([SOURCE_WORDS[fact.source] + doubt, *rest])
+
+
+def counted(lookup: Lookup, address: Address) -> str:
+    """How many numbers a thing or a branch has from each source."""
+    paths = numbers_at(piece(lookup, address.ref), address.path)
+    sources = [source_at(lookup, Address(address.ref, path)) for path in paths]
+    parts = [f"{sources.count(s)} {SOURCE_WORDS[s]}" for s in SOURCES if s in sources]
+    return f"{_plural(len(paths), 'number')}: {', '.join(parts)}" if parts else "no numbers"
+
+
+def _plural(count: int, what: str) -> str:
+    return f"{count} {what}" if count == 1 else f"{count} {what}s"
+
+
+def valued(lookup: Lookup, address: Address) -> str:
+    """The value at an address in words: a number with its unit, a place, a name, or a count."""
+    thing, value = piece(lookup, address.ref), value_of(lookup, address)
+    unit = unit_of(thing, address.path)
+    if isinstance(value, Vec3):
+        return f"({', '.join(figure(v) for v in value)}) {unit}".rstrip()
+    if isinstance(value, bool) or value is None:
+        return {True: "yes", False: "no"}.get(bool(value), "") if value is not None else "not known"
+    if isinstance(value, int | float):
+        return with_unit(value, unit)
+    if isinstance(value, Ref):
+        return lookup.label(value)
+    return f"«{value}»" if isinstance(value, str) else _many(lookup, address)
+
+
+def _many(lookup: Lookup, address: Address) -> str:
+    """A list of names by name; anything else by its numbers."""
+    value = value_of(lookup, address)
+    if isinstance(value, tuple):
+        items: tuple[object, ...] = value
+        names = [lookup.label(item) for item in items if isinstance(item, Ref)]
+        if len(names) == len(items):
+            return ", ".join(names) or "none"
+    return counted(lookup, address)
+
+
+def one_source(lookup: Lookup, address: Address) -> bool:
+    """Whether all numbers at an address and below it have the same fact behind them."""
+    paths = numbers_at(piece(lookup, address.ref), address.path)
+    facts = [fact_of(lookup, Address(address.ref, path)) for path in paths]
+    return all(fact is facts[0] for fact in facts)
+
+
+def stored(lookup: Lookup, address: Address) -> Address:
+    """The address under which a value is kept: the left one, unless the right has its own.
+
+    Two addresses of one stored value are one value: they move together.
+    """
+    thing, (ref, path) = lookup.by_id[address.ref.id], address
+    if ref.side != "right" or not thing.pair or owned(thing, path):
+        return address
+    return Address(ref.mirrored(), path)
+
+
+def owned(thing: Entity, path: Path) -> bool:
+    """Whether the right side of a pair has its own value at a path, above it or below it."""
+    return any(covers(own.of, path) or covers(path, own.of) for own in thing.right)
+
+
+def sides_moving(lookup: Lookup, address: Address) -> tuple[Ref, ...]:
+    """The pieces that a change of a value moves: both of a pair unless the right has its own."""
+    thing, ref = lookup.by_id[address.ref.id], address.ref
+    if thing.pair and ref.side != "one" and not owned(thing, address.path):
+        return ref, ref.mirrored()
+    return (ref,)
+
+
+def refs_in(value: object) -> Iterable[Ref]:
+    """Every reference inside a value."""
+    if isinstance(value, Ref):
+        yield value
+    elif isinstance(value, tuple):
+        items: tuple[object, ...] = value
+        for item in items:
+            yield from refs_in(item)
+    elif isinstance(value, Struct):
+        for field in value.__struct_fields__:
+            yield from refs_in(getattr(value, field))
+
+
+def value_in(lookup: Lookup, address: Address) -> object:
+    """The value at an address; nothing where the path leads nowhere."""
+    try:
+        return value_at(piece(lookup, address.ref), address.path)
+    except ValueError:
+        return None
