@@ -8,6 +8,8 @@ from app.cli.saying import say_bytes, warn
 from core.checks.rules import assess_all, to_look_at
 from core.document.codec import SUFFIX
 from core.document.errors import FileRefusedError
+from core.workshop.figures import figures
+from core.workshop.files import replace_file
 from core.workshop.plain import assessment_as_plain, json_bytes
 
 
@@ -20,7 +22,7 @@ def run(file: Path, output: Path | None, *, everything: bool) -> int:
     _refuse_project(output)
     car = load(file)
     warn(car.warnings)
-    assessment = assess_all(car.drawn, car.meshes)
+    assessment = assess_all(car.drawn, car.meshes, also=(figures,))
     data = json_bytes(assessment_as_plain(assessment, PROGRAM, everything=everything))
     if output is None:
         say_bytes(data)
@@ -36,8 +38,6 @@ def _refuse_project(output: Path | None) -> None:
 
 
 def _write(output: Path, data: bytes) -> None:
-    from core.workshop.files import replace_file
-
     try:
         replace_file(output, lambda stream: stream.write(data))
     except OSError as error:

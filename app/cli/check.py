@@ -7,6 +7,7 @@ from app.cli.car import load
 from app.cli.saying import say, warn
 from core.checks.rules import assess_all, to_look_at
 from core.engine.finding import Finding, Verdict
+from core.workshop.figures import figures
 from core.workshop.report import answer, check_lines, heading_lines
 
 EXIT: dict[Verdict, int] = {"no": 1, "unknown": 3, "tight": 0, "fine": 0}
@@ -21,7 +22,7 @@ def run(file: Path) -> int:
     """
     car = load(file)
     warn(car.warnings)
-    assessment = assess_all(car.drawn, car.meshes)
+    assessment = assess_all(car.drawn, car.meshes, also=(figures,))
     say([*heading_lines(car.drawn, car.version), *check_lines(assessment)])
     return exit_code(to_look_at(assessment))
 

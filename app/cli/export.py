@@ -11,6 +11,7 @@ from core.document.base import Ref
 from core.document.errors import JigplateError
 from core.document.lookup import Lookup
 from core.document.steel import Datum
+from core.engine.address import piece
 from core.engine.assess import compute
 from core.engine.cells import NotComputedError
 from core.workshop.files import TableFileError, write_table
@@ -86,14 +87,14 @@ def _no_datum(name: str, names: list[str], *, twice: bool) -> str:
 
 
 def _datum_words(lookup: Lookup, ref: Ref) -> str:
-    datum = lookup.by_id[ref.id]
+    datum = piece(lookup, ref)
     assert isinstance(datum, Datum)
     what = f" ({datum.what})" if datum.what else ""
     return f"{lookup.label(ref)}{what}, origin at {lookup.label(datum.origin)}"
 
 
 def _axes_words(lookup: Lookup, ref: Ref) -> str:
-    datum = lookup.by_id[ref.id]
+    datum = piece(lookup, ref)
     assert isinstance(datum, Datum)
     origin, ahead, aside = (lookup.label(r) for r in (datum.origin, datum.ahead, datum.aside))
     return (

@@ -1,68 +1,84 @@
-"""What every thing in a document is made of: references, facts, own right-hand values, invariants."""
+"""What every thing in a document is made of: references, facts, own right-hand values."""
 
-import math
 import re
-from functools import cache
-from typing import Annotated, Any, Literal, NamedTuple, get_args, get_origin, get_type_hints
+from itertools import pairwise
+from typing import Annotated, Any, ClassVar, Final, Literal
 
 import msgspec
 from msgspec import Meta, Struct
 
+from core.document.hints import (
+    IDENTITY_FIELDS,
+    covers,
+    kind_name,
+    typed,
+    typed_path,
+)
+from core.document.plain import (
+    Plain,
+    Vec3,
+    cross,
+    direction,
+    distinct,
+    dot,
+    not_negative,
+    positive,
+    share,
+)
 
-class Vec3(NamedTuple):
-    """A place in mm, or a direction, in the frame of its carrier."""
-
-    x: float
-    y: float
-    z: float
-
+__all__ = [
+    "IDENTITY_FIELDS",
+    "AnyRef",
+    "Axes",
+    "AxleRef",
+    "Because",
+    "Box",
+    "CarriedRef",
+    "Carrier",
+    "CornerRef",
+    "DieRef",
+    "Entity",
+    "Fact",
+    "HubRef",
+    "MaterialRef",
+    "MountRef",
+    "Own",
+    "PartRef",
+    "PlaceRef",
+    "Plain",
+    "PointRef",
+    "RackRef",
+    "ReadingRef",
+    "Ref",
+    "SectionRef",
+    "Side",
+    "Source",
+    "StandsOnRef",
+    "SteelState",
+    "TubeRef",
+    "TyreRef",
+    "UnitRef",
+    "Vec3",
+    "WheelRef",
+    "direction",
+    "distinct",
+    "kind_name",
+    "not_negative",
+    "other_side",
+    "positive",
+    "share",
+    "typed",
+    "typed_path",
+]
 
 Side = Literal["one", "left", "right"]
 Source = Literal["in_hand", "measured", "chosen", "guessed"]
 Carrier = Literal["chassis", "shell", "unit", "upright", "arm", "rack", "table"]
 SteelState = Literal["planned", "cut", "bent", "tacked", "welded", "spoilt"]
 
-_ID = re.compile(r"[a-z_]+[0-9]*")
-LONGEST_NAME = 80
-
-
-class Plain(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, omit_defaults=True):
-    """A frozen value of the document whose numbers are all finite."""
-
-    def __post_init__(self) -> None:
-        """Refuse numbers that are not finite, then whatever `check` refuses."""
-        for name in _float_fields(type(self)):
-            if not _finite(getattr(self, name)):
-                msg = f"`{name}` is not a finite number"
-                raise ValueError(msg)
-        self.check()
-
-    def check(self) -> None:
-        """Refuse what cannot be true of this one object; overridden by kinds that have rules.
-
-        Raises:
-            ValueError: in words a builder can act on.
-        """
-
-
-def _finite(value: object) -> bool:
-    if value is None or isinstance(value, str | bool | int):
-        return True
-    if isinstance(value, float):
-        return math.isfinite(value)
-    if isinstance(value, tuple):
-        return all(_finite(part) for part in value)  # pyright: ignore[reportUnknownVariableType]
-    return True  # nested values have checked themselves
-
-
-@cache
-def _float_fields(kind: type[Struct]) -> tuple[str, ...]:
-    hints = get_type_hints(kind)
-    return tuple(f for f in kind.__struct_fields__ if _mentions_float(hints[f]))
-
-
-def _mentions_float(hint: object) -> bool:
-    return hint in (float, Vec3) or any(_mentions_float(part) for part in get_args(hint))
+LONGEST_NAME: Final = 80
+_ID: Final = re.compile(r"([a-z]+(?:_[a-z]+)*)([1-9][0-9]{0,8})?")
+_OTHER_SIDE: Final[dict[Side, Side]] = {"left": "right", "right": "left", "one": "one"}
 
 
 class Ref(Struct, frozen=True, array_like=True, order=True, forbid_unknown_fields=True):
@@ -82,7 +98,7 @@ class Ref(Struct, frozen=True, array_like=True, order=True, forbid_unknown_field
 
 def other_side(side: Side) -> Side:
     """Left for right, right for left, one for one."""
-    return {"left": "right", "right": "left", "one": "one"}[side]  # type: ignore[return-value]  # a closed table
+    return _OTHER_SIDE[side]
 
 
 PointRef = Annotated[Ref, Meta(extra={"kinds": ("point",)})]
@@ -136,11 +152,8 @@ class Fact(Plain, frozen=True, kw_only=True):
 
     def check(self) -> None:
         """Refuse negative doubts and a hold on a number that was set free."""
-        for name in ("uncertainty", "tolerance"):
-            value = getattr(self, name)
-            if value is not None and value < 0:
-                msg = f"`{name}` of «{self.of or 'all of it'}» is below zero"
-                raise ValueError(msg)
+        owner = f"the fact about «{self.of or 'all of it'}»"
+        not_negative(owner, uncertainty=self.uncertainty, tolerance=self.tolerance)
         if self.held and self.free:
             msg = f"«{self.of or 'all of it'}» is both held and set free; keep one"
             raise ValueError(msg)
@@ -160,6 +173,9 @@ class Entity(Plain, frozen=True, kw_only=True):
     holds the values of the right-hand piece that are its own.
     """
 
+    may_be_pair: ClassVar[bool] = True
+    """Whether a left and a right one of the kind make sense."""
+
     id: str
     name: str
     pair: bool = False
@@ -169,96 +185,75 @@ class Entity(Plain, frozen=True, kw_only=True):
 
     def __post_init__(self) -> None:
         """Check id, name and sides, and give own right-hand values the type of their field."""
-        if not _ID.fullmatch(self.id):
-            msg = f"id «{self.id}» must be small letters and then a number, such as tube12"
-            raise ValueError(msg)
+        _check_id(type(self), self.id)
         if not self.name.strip() or len(self.name) > LONGEST_NAME or not self.name.isprintable():
             msg = f"the name of {self.id} must be 1 to {LONGEST_NAME} printable characters"
             raise ValueError(msg)
+        if self.pair and not self.may_be_pair:
+            msg = f"{self.name} is a {_words(type(self))}, of which there is no left and right one"
+            raise ValueError(msg)
         if self.right:
             self._type_own_values()
-        for fact in self.facts:
-            typed_path(type(self), fact.of)
+        if self.facts:
+            self._check_facts()
         Plain.__post_init__(self)
 
     def _type_own_values(self) -> None:
         if not self.pair:
             msg = f"{self.name} is not a pair, so nothing on it can be the right side's own"
             raise ValueError(msg)
-        if len({own.of for own in self.right}) < len(self.right):
-            msg = f"{self.name} says the same value of its right side twice"
+        inside = _one_inside_another(tuple(own.of for own in self.right))
+        if inside is not None:
+            msg = f"{self.name} says «{inside[:LONGEST_NAME]}» of its right side twice"
             raise ValueError(msg)
-        own = tuple(Own(of=o.of, value=typed(type(self), o.of, o.value)) for o in self.right)
-        msgspec.structs.force_setattr(self, "right", own)
+        values = [typed(type(self), own.of, own.value) for own in self.right]
+        pairs = tuple(zip(self.right, values, strict=True))
+        if any(value is not own.value for own, value in pairs):
+            own_values = tuple(Own(of=own.of, value=value) for own, value in pairs)
+            msgspec.structs.force_setattr(self, "right", own_values)
 
-
-def typed(kind: type[Struct], path: str, value: object) -> object:
-    """`value` as the type that `path` has in `kind`.
-
-    Raises:
-        ValueError: the path does not exist there, or the value does not fit it.
-    """
-    hint = typed_path(kind, path)
-    if hint is None:
-        msg = f"«{path}» is no single value; name one inside it"
-        raise ValueError(msg)
-    plain = msgspec.to_builtins(value)
-    try:
-        result = msgspec.convert(plain, hint)
-    except msgspec.ValidationError as error:
-        msg = f"«{path}»: {error}"
-        raise ValueError(msg) from error
-    if not _finite(result):
-        msg = f"«{path}» is not a finite number"
-        raise ValueError(msg)
-    return result
-
-
-IDENTITY_FIELDS = ("id", "name", "pair", "right", "facts", "note")
-
-
-@cache
-def typed_path(kind: type[Struct], path: str) -> Any:  # noqa: ANN401 - a type hint is what it returns
-    """The type hint at a dotted path inside a kind; `None` for the empty path, which is all of it.
-
-    Steps are field names, names or numbers of items in a list, and x, y, z of a place.
-
-    Raises:
-        ValueError: there is no such path.
-    """
-    hint: Any = kind
-    if not path:
-        return None
-    for number, step in enumerate(path.split(".")):
-        if number == 0 and step in IDENTITY_FIELDS:
-            hint = None
-        else:
-            hint = _step_hint(_bare(hint), step)
-        if hint is None:
-            msg = f"there is no «{path}» in a {kind_name(kind)}"
+    def _check_facts(self) -> None:
+        if len({(fact.of, fact.side) for fact in self.facts}) < len(self.facts):
+            msg = f"{self.name} has two facts about one value"
             raise ValueError(msg)
-    return hint
+        for fact in self.facts:
+            typed_path(type(self), fact.of)
+            if fact.side != "one" and not self.pair:
+                msg = f"{self.name} is a single thing, so no fact is about its {fact.side} side"
+                raise ValueError(msg)
 
 
-def _bare(hint: Any) -> Any:  # noqa: ANN401 - walks type hints
-    """A hint without `None` and without annotations."""
-    if get_origin(hint) is Annotated:
-        return _bare(get_args(hint)[0])
-    parts = [part for part in get_args(hint) if part is not type(None)]
-    is_union = type(None) in get_args(hint)
-    return _bare(parts[0]) if is_union and len(parts) == 1 else hint
+def word_of(thing_id: str) -> str | None:
+    """The word of the kind that an id is of; nothing if it is no id."""
+    found = _ID.fullmatch(thing_id)
+    return found.group(1) if found else None
 
 
-def _step_hint(hint: Any, step: str) -> Any:  # noqa: ANN401 - walks type hints
-    if isinstance(hint, type) and (issubclass(hint, Struct) or hint is Vec3):
-        return get_type_hints(hint, include_extras=True).get(step)
-    return get_args(hint)[0] if get_origin(hint) is tuple else None
+def number_of(thing_id: str) -> int | None:
+    """The number in an id; nothing if it has none."""
+    found = _ID.fullmatch(thing_id)
+    return int(found.group(2)) if found and found.group(2) else None
 
 
-def kind_name(kind: type[Struct]) -> str:
-    """The word a kind has in the file, such as `power_unit`."""
-    tag = kind.__struct_config__.tag
-    return str(tag) if tag else kind.__name__
+def _words(kind: type[Struct]) -> str:
+    return kind_name(kind).replace("_", " ")
+
+
+def _check_id(kind: type[Struct], thing_id: str) -> None:
+    word = word_of(thing_id)
+    if word is None or (kind.__struct_config__.tag and word != kind_name(kind)):
+        shown = thing_id[:LONGEST_NAME]
+        msg = f"the id «{shown}» of a {_words(kind)} must be {kind_name(kind)}1 or the like"
+        raise ValueError(msg)
+
+
+def _one_inside_another(paths: tuple[str, ...]) -> str | None:
+    """A path that another one of them covers; twice the same counts as well."""
+    ordered = sorted(paths, key=lambda path: path.split("."))
+    for outer, inner in pairwise(ordered):
+        if covers(outer, inner):
+            return inner
+    return None
 
 
 class Box(Plain, frozen=True, kw_only=True):
@@ -274,7 +269,7 @@ class Box(Plain, frozen=True, kw_only=True):
             raise ValueError(msg)
 
 
-SQUARE_WITHIN = 1e-3
+SQUARE_WITHIN: Final = 1e-3
 
 
 class Axes(Plain, frozen=True, kw_only=True):
@@ -289,68 +284,9 @@ class Axes(Plain, frozen=True, kw_only=True):
         rows = (self.x, self.y, self.z)
         for i, a in enumerate(rows):
             for j, b in enumerate(rows):
-                if abs(_dot(a, b) - (i == j)) > SQUARE_WITHIN:
+                if not abs(dot(a, b) - (i == j)) <= SQUARE_WITHIN:
                     msg = "the three axes must be unit directions at right angles"
                     raise ValueError(msg)
-        if _dot(_cross(self.x, self.y), self.z) < 0:
+        if dot(cross(self.x, self.y), self.z) < 0:
             msg = "the three axes are left-handed; turn one of them round"
             raise ValueError(msg)
-
-
-def _dot(a: Vec3, b: Vec3) -> float:
-    return a.x * b.x + a.y * b.y + a.z * b.z
-
-
-def _cross(a: Vec3, b: Vec3) -> Vec3:
-    return Vec3(
-        a.y * b.z - a.z * b.y,
-        a.z * b.x - a.x * b.z,
-        a.x * b.y - a.y * b.x,
-    )
-
-
-def positive(owner: str, **numbers: float | None) -> None:
-    """Refuse numbers that must be above zero.
-
-    Raises:
-        ValueError: naming the owner and the number.
-    """
-    for name, value in numbers.items():
-        if value is not None and not value > 0:
-            msg = f"{owner}: `{name}` must be above zero, not {value:g}"
-            raise ValueError(msg)
-
-
-def not_negative(owner: str, **numbers: float | None) -> None:
-    """Refuse numbers below zero.
-
-    Raises:
-        ValueError: naming the owner and the number.
-    """
-    for name, value in numbers.items():
-        if value is not None and value < 0:
-            msg = f"{owner}: `{name}` must not be below zero, as {value:g} is"
-            raise ValueError(msg)
-
-
-def direction(owner: str, **directions: Vec3 | None) -> None:
-    """Refuse directions that have no length.
-
-    Raises:
-        ValueError: naming the owner and the direction.
-    """
-    for name, value in directions.items():
-        if value is not None and _dot(value, value) < 1e-6:
-            msg = f"{owner}: `{name}` has no length, so it points nowhere"
-            raise ValueError(msg)
-
-
-def distinct(owner: str, what: str, names: tuple[str, ...]) -> None:
-    """Refuse a list in which two items have the same name.
-
-    Raises:
-        ValueError: naming the owner and the list.
-    """
-    if len(set(names)) < len(names):
-        msg = f"{owner}: two {what} have the same name"
-        raise ValueError(msg)

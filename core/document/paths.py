@@ -1,13 +1,30 @@
 """Values inside a thing by dotted path: read, set, and the list of all its numbers."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from typing import Any, TypeVar, cast
 
 import msgspec
 from msgspec import Struct
 
 from core.document.base import IDENTITY_FIELDS, Entity, Vec3, typed
+from core.document.hints import Path, covers
 
-Path = str
+__all__ = [
+    "NoSuchPathError",
+    "Path",
+    "canonical_path",
+    "covers",
+    "item_name",
+    "number_paths",
+    "step_into",
+    "value_at",
+    "with_value",
+    "with_values",
+]
+
+S = TypeVar("S", bound=Struct)
+Changes = list[tuple[list[str], object]]
+"""Values to set, each with the steps that lead to it."""
 
 
 class NoSuchPathError(ValueError):
@@ -22,65 +39,105 @@ def value_at(thing: object, path: Path) -> object:
     """
     value = thing
     for step in path.split(".") if path else ():
-        value = _step(value, step)
+        value = step_into(value, step)[1]
     return value
 
 
-def _step(value: object, step: str) -> object:
-    if isinstance(value, Struct) and step in value.__struct_fields__:
-        return getattr(value, step)
-    if isinstance(value, Vec3) and step in Vec3._fields:
-        return getattr(value, step)
+def canonical_path(thing: object, path: Path) -> Path:
+    """A path that leads to a value with items of lists by name where they have one.
+
+    Raises:
+        NoSuchPathError: naming the step that leads nowhere.
+    """
+    steps: list[str] = []
+    value = thing
+    for step in path.split(".") if path else ():
+        key, inner = step_into(value, step)
+        steps.append(step if isinstance(key, str) else item_name(inner) or str(key))
+        value = inner
+    return ".".join(steps)
+
+
+def step_into(value: object, step: str) -> tuple[str | int, object]:
+    """The field or the number in a list that a step of a path means, and the value there.
+
+    Raises:
+        NoSuchPathError: the step leads nowhere.
+    """
+    is_field = isinstance(value, Struct) and step in value.__struct_fields__
+    if is_field or (isinstance(value, Vec3) and step in Vec3._fields):
+        return step, getattr(value, step)
     if isinstance(value, tuple):
-        return value[_index(value, step)]  # pyright: ignore[reportUnknownVariableType]
-    msg = f"there is no «{step}» here" if value is not None else f"«{step}» is not known here"
+        items = cast("tuple[object, ...]", value)
+        number = _number_in(items, step)
+        return number, items[number]
+    words = "here" if value is not None else "here, for this is not known"
+    msg = f"there is no «{step[:80]}» {words}"
     raise NoSuchPathError(msg)
 
 
-def _index(items: tuple[object, ...], step: str) -> int:
+def _number_in(items: tuple[object, ...], step: str) -> int:
     for number, item in enumerate(items):
-        if item_name(item) == step:
+        if step == (item_name(item) or str(number)):
             return number
-    if step.isdigit() and int(step) < len(items):
-        return int(step)
-    msg = f"there is no «{step}» in this list"
+    for number in range(len(items)):
+        if step == str(number):
+            return number
+    msg = f"there is no «{step[:80]}» in this list"
     raise NoSuchPathError(msg)
 
 
 def item_name(item: object) -> str | None:
-    """The name by which an item of a list is addressed, if it has one."""
-    name = getattr(item, "name", None) or getattr(item, "role", None)
-    return name if isinstance(name, str) and "." not in name else None
+    """The name by which an item of a list is addressed; nothing if its number must do."""
+    name: object = getattr(item, "name", None) or getattr(item, "role", None)
+    if not isinstance(name, str) or "." in name or name.isdecimal():
+        return None
+    return name
 
 
-def with_value(thing: Struct, path: Path, value: object) -> Struct:
+def with_value(thing: S, path: Path, value: object) -> S:
     """The thing with the value at a path replaced; all the rest is shared.
 
     Raises:
         NoSuchPathError: there is no such place.
         ValueError: the value does not fit there.
     """
-    typed_value = typed(type(thing), path, value)
-    replaced = _with(thing, path.split("."), typed_value)
-    assert isinstance(replaced, Struct)
-    return replaced
+    return with_values(thing, ((path, value),))
 
 
-def _with(thing: object, steps: list[str], value: object) -> object:
-    if not steps:
-        return value
-    step, rest = steps[0], steps[1:]
-    if isinstance(thing, Struct) and step in thing.__struct_fields__:
-        return msgspec.structs.replace(thing, **{step: _with(getattr(thing, step), rest, value)})
-    if isinstance(thing, Vec3) and step in Vec3._fields:
-        assert isinstance(value, float)
-        return thing._replace(**{step: value})
-    if isinstance(thing, tuple):
-        items: tuple[object, ...] = thing
-        number = _index(items, step)
-        return (*items[:number], _with(items[number], rest, value), *items[number + 1 :])
-    msg = f"there is no «{step}» here to set; set the whole of what holds it first"
-    raise NoSuchPathError(msg)
+def with_values(thing: S, values: Iterable[tuple[Path, object]]) -> S:
+    """The thing with the values at several paths replaced, so that only the whole need be sound.
+
+    Raises:
+        NoSuchPathError: there is no such place.
+        ValueError: a value does not fit there, or the whole is not sound.
+    """
+    changes: Changes = [(path.split("."), typed(type(thing), path, v)) for path, v in values]
+    return cast("S", _changed(thing, changes)) if changes else thing
+
+
+def _changed(old: Any, changes: Changes) -> object:  # noqa: ANN401 - a value of any kind
+    whole = [number for number, (steps, _) in enumerate(changes) if not steps]
+    if whole:  # what is set later counts
+        old, changes = changes[whole[-1]][1], changes[whole[-1] + 1 :]
+    if not changes:
+        return old
+    new = {key: _changed(inner, group) for key, inner, group in _groups(old, changes)}
+    if isinstance(old, Struct):
+        return msgspec.structs.replace(old, **cast("dict[str, object]", new))
+    if isinstance(old, Vec3):
+        return old._replace(**cast("dict[str, float]", new))
+    items = cast("tuple[object, ...]", old)
+    return tuple(new.get(number, item) for number, item in enumerate(items))
+
+
+def _groups(old: object, changes: Changes) -> Iterator[tuple[str | int, object, Changes]]:
+    """Each field or number that changes, the value there, and what changes inside it."""
+    groups: dict[str | int, tuple[object, Changes]] = {}
+    for (step, *rest), value in changes:
+        key, inner = step_into(old, step)
+        groups.setdefault(key, (inner, []))[1].append((rest, value))
+    yield from ((key, inner, group) for key, (inner, group) in groups.items())
 
 
 def number_paths(entity: Entity) -> Iterator[Path]:
@@ -95,18 +152,16 @@ def _numbers(value: object, path: Path) -> Iterator[Path]:
         return
     if isinstance(value, int | float):
         yield path
-    elif isinstance(value, Struct):
-        for field in value.__struct_fields__:
-            yield from _numbers(getattr(value, field), f"{path}.{field}")
+    else:
+        for step, inner in _inside(value):
+            yield from _numbers(inner, f"{path}.{step}")
+
+
+def _inside(value: object) -> Iterator[tuple[str, object]]:
+    if isinstance(value, Struct):
+        yield from ((field, getattr(value, field)) for field in value.__struct_fields__)
     elif isinstance(value, Vec3):
-        yield from (f"{path}.{axis}" for axis in Vec3._fields)
+        yield from zip(Vec3._fields, value, strict=True)
     elif isinstance(value, tuple):
-        items: tuple[object, ...] = value
-        for number, item in enumerate(items):
-            step = item_name(item) or str(number)
-            yield from _numbers(item, f"{path}.{step}")
-
-
-def covers(outer: Path, inner: Path) -> bool:
-    """Whether a path is another one, or the branch that holds it."""
-    return not outer or inner == outer or inner.startswith(outer + ".")
+        items = cast("tuple[object, ...]", value)
+        yield from ((item_name(item) or str(number), item) for number, item in enumerate(items))

@@ -1,30 +1,38 @@
 """The right-hand piece of a pair: mirror image of the left, but for its own values."""
 
 from functools import cache
-from typing import TypeVar
+from typing import TypeVar, cast
 
 import msgspec
 from msgspec import Struct
 
 from core.document.base import IDENTITY_FIELDS, Axes, Box, Entity, Own, Ref, Side, Vec3
-from core.document.paths import Path, covers, value_at, with_value
+from core.document.paths import (
+    NoSuchPathError,
+    Path,
+    canonical_path,
+    covers,
+    value_at,
+    with_value,
+    with_values,
+)
 
 T = TypeVar("T", bound=Struct)
+E = TypeVar("E", bound=Entity)
 
 
-def on_side(entity: Entity, side: Side) -> Entity:
+def on_side(entity: E, side: Side) -> E:
     """The piece on one side, as a single thing in the car frame.
 
     The left piece is stored; the right one is its mirror image in the centre plane (y changes
     sign, references change side) with the values that are its own laid over.
+
+    Raises:
+        ValueError: the right side's own values do not fit the left piece as it is now.
     """
     if side != "right" or not entity.pair:
         return entity
-    mirrored: Struct = mirror_thing(entity)
-    for own in entity.right:
-        mirrored = with_value(mirrored, own.of, own.value)
-    assert isinstance(mirrored, Entity)
-    return mirrored
+    return with_values(mirror_thing(entity), ((own.of, own.value) for own in entity.right))
 
 
 def mirror_thing(thing: T) -> T:
@@ -44,40 +52,42 @@ def _fields_to_mirror(kind: type[Struct]) -> tuple[str, ...]:
 
 def mirror_value(value: object) -> object:
     """A value mirrored in the centre plane; what has no side is returned as it is."""
-    if isinstance(value, Ref):
-        return value.mirrored()
-    if isinstance(value, Box):
-        return _mirror_box(value)
-    if isinstance(value, Axes):
-        return _mirror_axes(value)
-    if isinstance(value, Struct):
-        return mirror_thing(value)
     if isinstance(value, Vec3):
         return mirror_place(value)
     if isinstance(value, tuple):
-        items: tuple[object, ...] = value
-        return tuple(mirror_value(item) for item in items)
-    return value
+        items = cast("tuple[object, ...]", value)
+        mirrored = tuple(mirror_value(item) for item in items)
+        return items if all(a is b for a, b in zip(mirrored, items, strict=True)) else mirrored
+    return _mirror_struct(value) if isinstance(value, Struct) else value
 
 
 def mirror_place(place: Vec3) -> Vec3:
     """A place or a direction mirrored in the centre plane."""
-    return Vec3(place.x, -place.y + 0.0, place.z)  # + 0.0: nought mirrored is not minus nought
+    return Vec3(place.x, -place.y, place.z) if place.y else place
+
+
+def _mirror_struct(value: Struct) -> Struct:
+    if isinstance(value, Ref):
+        return value.mirrored()
+    if isinstance(value, Box):
+        return _mirror_box(value)
+    return _mirror_axes(value) if isinstance(value, Axes) else mirror_thing(value)
 
 
 def _mirror_box(box: Box) -> Box:
+    """Mirror both corners, and swap which is the lower across the car."""
     low, high = mirror_place(box.low), mirror_place(box.high)
     return Box(low=low._replace(y=high.y), high=high._replace(y=low.y))
 
 
 def _mirror_axes(axes: Axes) -> Axes:
     """Mirror the directions, and turn y round again so that they stay right-handed."""
-    y = mirror_place(axes.y)
-    turned = Vec3(-y.x + 0.0, -y.y, -y.z + 0.0)
+    y = axes.y
+    turned = Vec3(0.0 - y.x, y.y, 0.0 - y.z)  # from nought: no minus nought
     return Axes(x=mirror_place(axes.x), y=turned, z=mirror_place(axes.z))
 
 
-def set_on_side(entity: Entity, side: Side, path: Path, value: object) -> Entity:
+def set_on_side(entity: E, side: Side, path: Path, value: object) -> E:
     """A thing with a value set on one side.
 
     The two pieces of a pair move together: what is set on the right is stored, mirrored, on the
@@ -88,38 +98,38 @@ def set_on_side(entity: Entity, side: Side, path: Path, value: object) -> Entity
         ValueError: the value does not fit there.
     """
     if side != "right" or not entity.pair:
-        return _as_entity(with_value(entity, path, value))
+        return with_value(entity, path, value)
     right = with_value(on_side(entity, "right"), path, value)
-    left: Struct = mirror_thing(right)
-    for own in entity.right:
-        left = with_value(left, own.of, value_at(entity, own.of))
-    own_values = tuple(Own(of=own.of, value=value_at(right, own.of)) for own in entity.right)
-    return _as_entity(msgspec.structs.replace(left, right=own_values))
+    lefts = ((own.of, value_at(entity, own.of)) for own in entity.right)
+    left = with_values(mirror_thing(right), lefts)
+    rights = tuple(Own(of=own.of, value=value_at(right, own.of)) for own in entity.right)
+    return msgspec.structs.replace(left, right=rights)
 
 
-def release_side(entity: Entity, path: Path) -> Entity:
+def release_side(entity: E, path: Path) -> E:
     """A pair whose right side has its own value at a path, at first what it was.
 
     Raises:
+        NoSuchPathError: there is no such place.
         ValueError: it is no pair, or the right side has its own value there already.
     """
     if not entity.pair:
         msg = f"{entity.name} is a single thing, so it has no side to set free"
         raise ValueError(msg)
+    right = on_side(entity, "right")
+    path = canonical_path(right, path)
     if any(covers(own.of, path) for own in entity.right):
         msg = f"the right side of {entity.name} has its own «{path}» already"
         raise ValueError(msg)
-    value = value_at(on_side(entity, "right"), path)
     kept = tuple(own for own in entity.right if not covers(path, own.of))
-    return msgspec.structs.replace(entity, right=(*kept, Own(of=path, value=value)))
+    return msgspec.structs.replace(entity, right=(*kept, Own(of=path, value=value_at(right, path))))
 
 
-def rejoin_side(entity: Entity, path: Path) -> Entity:
+def rejoin_side(entity: E, path: Path) -> E:
     """A pair whose right side is the mirror image of the left again at a path and below it."""
+    try:
+        path = canonical_path(on_side(entity, "right"), path)
+    except NoSuchPathError:
+        return entity
     kept = tuple(own for own in entity.right if not covers(path, own.of))
     return msgspec.structs.replace(entity, right=kept)
-
-
-def _as_entity(thing: Struct) -> Entity:
-    assert isinstance(thing, Entity)
-    return thing

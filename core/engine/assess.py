@@ -1,48 +1,29 @@
 """The assessment: every cell's value and reads; after a change only what it touched runs again."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
-from typing import Any, NamedTuple, TypeVar, cast
+from dataclasses import dataclass, replace
+from typing import Any, TypeVar, cast
 
-from core.document.base import Entity, Ref
-from core.document.paths import NoSuchPathError
-from core.document.project import KINDS, Document
+from core.document.project import Document
 from core.engine.cells import Cell, CellKey, Findings, NotComputedError, P, Rule, When
+from core.engine.entries import Entry, NotYet, NoValue, computed
 from core.engine.finding import Finding
+from core.engine.run import Run, cell_key
 from core.engine.same import same
-from core.engine.view import (
-    DocumentKey,
-    FieldKey,
-    Key,
-    KindKey,
-    LabelKey,
-    MeshKey,
-    OfKindKey,
-    Recording,
-    View,
-)
+from core.engine.touched import touched, touched_meshes
+from core.engine.view import DocumentKey, Key, View
+
+__all__ = [
+    "Assessment",
+    "Entry",
+    "NoValue",
+    "NotYet",
+    "assess",
+    "compute",
+    "reads_of",
+]
 
 T = TypeVar("T")
-E = TypeVar("E", bound=Entity)
-
-
-@dataclass(frozen=True)
-class NoValue:
-    """What a cell has when it could not be computed, and why."""
-
-    reason: str
-
-
-@dataclass(frozen=True)
-class NotYet:
-    """What a slow cell has that has not been run for any document so far."""
-
-
-class Entry(NamedTuple):
-    """A cell's value, and what it read to get it, in order."""
-
-    value: Any
-    reads: tuple[tuple[Key, Any], ...]
 
 
 @dataclass(frozen=True, eq=False)
@@ -56,6 +37,8 @@ class Assessment:
         entries: each cell's value and reads.
         behind: cells that have not caught up with the document; their values are of before.
         ran: the cells that were run for this assessment, in order.
+        roots: what was asked for; every entry is one of these or was read for one.
+        at_hand: the meshes that were there.
     """
 
     document: Document
@@ -64,6 +47,8 @@ class Assessment:
     entries: Mapping[CellKey, Entry]
     behind: frozenset[CellKey]
     ran: tuple[CellKey, ...]
+    roots: tuple[CellKey, ...]
+    at_hand: frozenset[str]
 
     def agrees_with(self, other: "Assessment") -> bool:
         """Whether both tables hold the same cells with the same values, none of them behind."""
@@ -78,33 +63,46 @@ class Assessment:
         """The value of a cell in this table.
 
         Raises:
-            NotComputedError: it could not be computed, or nothing has asked for it.
+            NotComputedError: it could not be computed, nothing has asked for it, or it has not
+                caught up with the document.
         """
-        assert not kwargs
-        entry = self.entries.get(CellKey(cast("Cell[..., Any]", cell), args))
+        key = cell_key(cell, *args, **kwargs)
+        entry = self.entries.get(key)
         if entry is None:
             msg = f"nothing has asked for {cell.name}"
             raise NotComputedError(msg)
-        return cast("T", _computed(entry.value))
+        if key in self.behind and not entry.is_missing:
+            msg = f"{cell.name} has not caught up with the last change"
+            raise NotComputedError(msg)
+        return cast("T", computed(entry.value))
 
     def findings(self) -> list[Finding]:
         """What every rule says; a rule without an answer says that it does not know."""
         return [finding for rule in self.rules for finding in self.findings_of(rule)]
 
     def findings_of(self, rule: Rule) -> Findings:
-        """What one rule says."""
-        entry = self.entries[CellKey(rule.cell, ())]
-        if isinstance(entry.value, NoValue):
-            words = f"{rule.asks} Could not be computed, because {entry.value.reason}."
-            return (Finding(rule.key, "unknown", (), words),)
-        if isinstance(entry.value, NotYet):
-            return (Finding(rule.key, "unknown", (), f"{rule.asks} Not computed yet."),)
-        found: Findings = entry.value
-        return found
+        """What one rule says.
+
+        What it said before the last change is marked `behind`, and what was fine is unknown.
+        """
+        value = self.entries[CellKey(rule.cell, ())].value
+        if isinstance(value, NotYet):
+            found: Findings = (Finding(rule.key, "unknown", (), f"{rule.asks} Not computed yet."),)
+        elif isinstance(value, NoValue):
+            words = f"{rule.asks} Could not be computed, because {value.reason}."
+            found = (Finding(rule.key, "unknown", (), words),)
+        else:
+            found = value
+        return tuple(_as_before(f) for f in found) if self.is_behind(rule) else found
 
     def is_behind(self, rule: Rule) -> bool:
         """Whether a rule's findings are of before the last change."""
         return CellKey(rule.cell, ()) in self.behind
+
+
+def _as_before(finding: Finding) -> Finding:
+    verdict = "unknown" if finding.verdict == "fine" else finding.verdict
+    return replace(finding, verdict=verdict, behind=True)
 
 
 def assess(
@@ -128,153 +126,26 @@ def assess(
     Returns:
         The table; with `upto` at its highest it equals one made without `last`.
     """
-    run = _Run(View(document, meshes), last, upto)
-    for rule in rules:
-        run.entry(CellKey(rule.cell, ()))
-    for cell in also:
-        run.entry(CellKey(cell, ()))
-    return Assessment(document, meshes, rules, run.entries, frozenset(run.behind), tuple(run.ran))
+    roots = tuple(CellKey(cell, ()) for cell in (*(rule.cell for rule in rules), *also))
+    at_hand = frozenset(meshes)
+    run = _prepared(View(document, meshes), at_hand, last, upto)
+    for root in roots:
+        run.entry(root)
+    run.keep_behind()
+    if run.has_lost_reads or last is None or roots != last.roots:
+        run.drop_all_but(roots)
+    ran = tuple(run.ran)
+    behind = frozenset(run.behind)
+    return Assessment(document, meshes, rules, run.entries, behind, ran, roots, at_hand)
 
 
-def _computed(value: Any) -> Any:  # noqa: ANN401 - values of any kind
-    if isinstance(value, NoValue):
-        raise NotComputedError(value.reason)
-    if isinstance(value, NotYet):
-        msg = "it has not been computed yet"
-        raise NotComputedError(msg)
-    return value
-
-
-class _Run:
-    """One pass over the cells."""
-
-    def __init__(self, view: View, last: Assessment | None, upto: When) -> None:
-        self.view = view
-        self.old: Mapping[CellKey, Entry] = last.entries if last else {}
-        self.was_behind = last.behind if last else frozenset[CellKey]()
-        self.upto = upto
-        self.entries: dict[CellKey, Entry] = {}
-        self.behind: set[CellKey] = set()
-        self.ran: list[CellKey] = []
-        self.running: list[CellKey] = []
-        self.untouched = _untouched(last.document, view.document) if last else frozenset[str]()
-
-    def entry(self, key: CellKey) -> Entry:
-        """The entry of a cell, from before if nothing it read differs, else worked out."""
-        found = self.entries.get(key)
-        if found is not None:
-            return found
-        old = self.old.get(key)
-        if old is not None and key not in self.was_behind and self.holds(old):
-            self.entries[key] = old
-            return old
-        if key.cell.when > self.upto:
-            return self.left_behind(key, old)
-        return self.compute(key, old)
-
-    def holds(self, old: Entry) -> bool:
-        """Whether every read of an old entry would give the same value now."""
-        return all(self.read_holds(key, value) for key, value in old.reads)
-
-    def read_holds(self, key: Key, value: object) -> bool:
-        if isinstance(key, CellKey):
-            entry = self.entry(key)
-            return key not in self.behind and same(entry.value, value)
-        if isinstance(key, FieldKey | LabelKey) and key.ref.id in self.untouched:
-            return True
-        try:
-            return same(self.view.value(key), value)
-        except (KeyError, NoSuchPathError):
-            return False
-
-    def left_behind(self, key: CellKey, old: Entry | None) -> Entry:
-        entry = old if old is not None else Entry(NotYet(), ())
-        self.entries[key] = entry
-        self.behind.add(key)
-        for read, _ in entry.reads:
-            if isinstance(read, CellKey) and read not in self.entries and read in self.old:
-                self.left_behind(read, self.old[read])
-        return entry
-
-    def compute(self, key: CellKey, old: Entry | None) -> Entry:
-        if key in self.running:
-            names = " -> ".join(str(k.cell) for k in self.running)
-            msg = f"cells read one another in a circle: {names} -> {key.cell}"
-            raise RuntimeError(msg)
-        reader = _Reader(self, key)
-        self.running.append(key)
-        try:
-            value = key.cell.run(reader, *key.args)
-        except NotComputedError as error:
-            value = NoValue(str(error))
-        finally:
-            self.running.pop()
-        if old is not None and same(old.value, value):
-            value = old.value  # an equal new value stops the wave, and costs the next look nothing
-        self.ran.append(key)
-        entry = self.entries[key] = Entry(value, tuple(reader.reads.items()))
-        return entry
-
-
-def _untouched(before: Document, after: Document) -> frozenset[str]:
-    """Ids of the things that are the very same objects in both documents."""
-    kept: set[str] = set()
-    for name in KINDS:
-        old, new = getattr(before, name), getattr(after, name)
-        if old is new:
-            kept.update(thing.id for thing in new)
-        else:
-            known = {id(thing) for thing in old}
-            kept.update(thing.id for thing in new if id(thing) in known)
-    return frozenset(kept)
-
-
-class _Reader:
-    """Gives a cell its inputs and writes them down."""
-
-    def __init__(self, run: _Run, key: CellKey) -> None:
-        self.run = run
-        self.key = key
-        self.reads: dict[Key, Any] = {}
-
-    def note(self, key: Key, value: object) -> None:
-        self.reads[key] = value
-
-    def of(self, key: DocumentKey) -> Any:  # noqa: ANN401 - values of any kind
-        value = self.run.view.value(key)
-        self.reads[key] = value
-        return value
-
-    def thing(self, kind: type[E], ref: Ref) -> E:
-        if not self.of(OfKindKey(kind, ref)):
-            msg = f"{self.run.view.lookup.label(ref)} is no {kind.__name__}"
-            raise TypeError(msg)
-        return cast("E", Recording(self.run.view.piece(ref), ref, "", self.note))
-
-    def all(self, kind: type[Entity]) -> tuple[Ref, ...]:
-        return cast("tuple[Ref, ...]", self.of(KindKey(kind)))
-
-    def has(self, kind: type[Entity], ref: Ref) -> bool:
-        return bool(self.of(OfKindKey(kind, ref)))
-
-    def label(self, ref: Ref) -> str:
-        return str(self.of(LabelKey(ref)))
-
-    def mesh(self, sha256: str) -> bytes:
-        if not self.of(MeshKey(sha256)):
-            msg = f"the mesh {sha256[:12]}… is not at hand"
-            raise NotComputedError(msg)
-        return self.run.view.meshes[sha256]
-
-    def __call__(self, cell: Cell[P, T], *args: P.args, **kwargs: P.kwargs) -> T:
-        assert not kwargs
-        if cell.when > self.key.cell.when:
-            msg = f"{self.key.cell} is run sooner than {cell}, so it may not read it"
-            raise RuntimeError(msg)
-        key = CellKey(cast("Cell[..., Any]", cell), args)
-        entry = self.run.entry(key)
-        self.reads[key] = entry.value
-        return cast("T", _computed(entry.value))
+def _prepared(view: View, at_hand: frozenset[str], last: Assessment | None, upto: When) -> Run:
+    if last is None:
+        return Run(view, upto)
+    tokens = frozenset(
+        (*touched(last.document, view.document), *touched_meshes(last.at_hand, at_hand))
+    )
+    return Run(view, upto, last.entries, last.behind, tokens)
 
 
 def reads_of(assessment: Assessment, key: CellKey) -> Iterator[DocumentKey]:
@@ -304,7 +175,5 @@ def compute(
     Raises:
         NotComputedError: it could not be computed.
     """
-    assert not kwargs
-    run = _Run(View(document, meshes), None, When.ASKED)
-    entry = run.entry(CellKey(cast("Cell[..., Any]", cell), args))
-    return cast("T", _computed(entry.value))
+    run = Run(View(document, meshes), When.ASKED)
+    return cast("T", computed(run.entry(cell_key(cell, *args, **kwargs)).value))

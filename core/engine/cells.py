@@ -10,7 +10,7 @@ from core.document.errors import JigplateError
 from core.engine.finding import Finding
 
 P = ParamSpec("P")
-T = TypeVar("T", covariant=True)
+T_co = TypeVar("T_co", covariant=True)
 E = TypeVar("E", bound=Entity)
 
 
@@ -52,18 +52,18 @@ class Reader(Protocol):
         """The bytes of a mesh; raises NotComputedError if it is not at hand."""
         ...
 
-    def __call__(self, cell: "Cell[P, T]", *args: P.args, **kwargs: P.kwargs) -> T:
+    def __call__(self, cell: "Cell[P, T_co]", *args: P.args, **kwargs: P.kwargs) -> T_co:
         """The value of another cell; raises NotComputedError if it has none."""
         ...
 
 
 @dataclass(frozen=True, eq=False)
-class Cell(Generic[P, T]):
+class Cell(Generic[P, T_co]):
     """A named pure function of what it reads."""
 
     name: str
     when: When
-    run: Callable[Concatenate[Reader, P], T]
+    run: Callable[Concatenate[Reader, P], T_co]
 
     def __repr__(self) -> str:
         """Its name."""
@@ -79,10 +79,10 @@ class CellKey(NamedTuple):
 
 def cell(
     when: When,
-) -> Callable[[Callable[Concatenate[Reader, P], T]], Cell[P, T]]:
+) -> Callable[[Callable[Concatenate[Reader, P], T_co]], Cell[P, T_co]]:
     """Make a function a cell of the given class; its name is the function's."""
 
-    def make(function: Callable[Concatenate[Reader, P], T]) -> Cell[P, T]:
+    def make(function: Callable[Concatenate[Reader, P], T_co]) -> Cell[P, T_co]:
         return Cell(function.__name__, when, function)
 
     return make

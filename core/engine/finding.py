@@ -38,6 +38,7 @@ class Finding:
         limit_source: where the limit comes from.
         remedies: edits that would mend it.
         accepted: the builder's reason, when it was accepted and has not got worse.
+        behind: it was found before the last change, and its rule has not been run since.
     """
 
     rule: str
@@ -53,6 +54,7 @@ class Finding:
     limit_source: str = ""
     remedies: tuple[Remedy, ...] = ()
     accepted: str = ""
+    behind: bool = False
 
     @property
     def shortfall(self) -> float:

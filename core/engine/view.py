@@ -1,6 +1,7 @@
 """One document as the engine sees it: its values by key, and the recording stand-in for a thing."""
 
 from collections.abc import Callable, Mapping
+from inspect import getattr_static
 from typing import Any, NamedTuple
 
 from msgspec import Struct
@@ -18,6 +19,14 @@ class FieldKey(NamedTuple):
 
     ref: Ref
     path: str
+
+
+class FormKey(NamedTuple):
+    """A read of whether there is a group of values at a path, such as a bench's readings."""
+
+    ref: Ref
+    path: str
+    asks: str = "form"  # keeps it unlike a FieldKey of the same path
 
 
 class KindKey(NamedTuple):
@@ -45,8 +54,17 @@ class MeshKey(NamedTuple):
     sha256: str
 
 
-DocumentKey = FieldKey | KindKey | LabelKey | OfKindKey | MeshKey
+DocumentKey = FieldKey | FormKey | KindKey | LabelKey | OfKindKey | MeshKey
 Key = DocumentKey | CellKey
+
+
+def token(key: DocumentKey) -> object:
+    """What must change in the document for this key to change: a thing's id, a kind, a mesh."""
+    if isinstance(key, KindKey):
+        return key.kind
+    if isinstance(key, MeshKey):
+        return key
+    return key.ref.id
 
 
 class View:
@@ -60,7 +78,11 @@ class View:
         self._pieces: dict[Ref, Entity] = {}
 
     def piece(self, ref: Ref) -> Entity:
-        """The thing on one side; worked out once."""
+        """The thing on one side; worked out once.
+
+        Raises:
+            KeyError: it is not there.
+        """
         found = self._pieces.get(ref)
         if found is None:
             found = self._pieces[ref] = on_side(self.lookup.by_id[ref.id], ref.side)
@@ -75,6 +97,8 @@ class View:
         """
         if isinstance(key, FieldKey):
             return value_at(self.piece(key.ref), key.path)
+        if isinstance(key, FormKey):
+            return type(value_at(self.piece(key.ref), key.path))
         if isinstance(key, LabelKey):
             return self.lookup.label(key.ref)
         if isinstance(key, KindKey):
@@ -86,7 +110,11 @@ class View:
 
 
 class Recording:
-    """Stands in for a thing: each value taken from it is written down as a read."""
+    """Stands in for a thing or a group of values in it: what is taken from it is written down.
+
+    It is not an instance of the thing's kind. Compared, hashed or shown it is read whole. Methods
+    and properties of the kind work on the stand-in, so that their reads are written down too.
+    """
 
     __slots__ = ("_note", "_path", "_ref", "_thing")
 
@@ -100,10 +128,39 @@ class Recording:
         self._note = note
 
     def __getattr__(self, name: str) -> Any:  # noqa: ANN401 - values of any kind
-        """The value, written down; a struct inside is stood in for as well."""
-        value = getattr(self._thing, name)
+        """The value, written down; a group of values is stood in for as well."""
+        thing = self._thing
+        if name not in thing.__struct_fields__:
+            return self._of_kind(name)
+        value = getattr(thing, name)
         path = f"{self._path}.{name}" if self._path else name
         if isinstance(value, Struct) and not isinstance(value, Ref):
+            self._note(FormKey(self._ref, path), type(value))
             return Recording(value, self._ref, path, self._note)
         self._note(FieldKey(self._ref, path), value)
         return value
+
+    def _of_kind(self, name: str) -> Any:  # noqa: ANN401 - methods and properties of any kind
+        kind = type(self._thing)
+        found = None if name.startswith("__") else getattr_static(kind, name, None)
+        if found is None or not hasattr(found, "__get__"):
+            msg = f"a {kind.__name__} has no «{name}»"
+            raise AttributeError(msg)
+        return found.__get__(self, kind)
+
+    def whole(self) -> Struct:
+        """All of it, written down as one read."""
+        self._note(FieldKey(self._ref, self._path), self._thing)
+        return self._thing
+
+    def __eq__(self, other: object) -> bool:
+        """Whether it equals another thing or stand-in; reads both whole."""
+        return self.whole() == (other.whole() if isinstance(other, Recording) else other)
+
+    def __hash__(self) -> int:
+        """The hash of the thing, read whole."""
+        return hash(self.whole())
+
+    def __repr__(self) -> str:
+        """What the thing shows, read whole."""
+        return repr(self.whole())

@@ -7,7 +7,7 @@ from msgspec import Struct
 from core.document.base import Entity, Fact, Ref, Source, Vec3
 from core.document.facts import fact_at, source_of
 from core.document.lookup import Lookup
-from core.document.paths import Path, covers, number_paths, value_at
+from core.document.paths import Path, covers, number_paths
 from core.document.records import Limit
 from core.engine.address import Address, piece, value_of
 from core.quantities import number
@@ -31,9 +31,7 @@ _UNITS_BY_END = {
     "_mpa": "MPa",
     "_kw": "kW",
     "_rpm": "rpm",
-    "_in": "in",
     "_percent": "%",
-    "_g": "g",
     "_days": "days",
 }
 _UNITS_BY_NAME = {
@@ -43,6 +41,9 @@ _UNITS_BY_NAME = {
     "inertia": "kg m2",
     "hand_force": "N",
     "litres": "l",
+    "rim_in": "in",
+    "rim_width_in": "in",
+    "acceleration_g": "g",
 }
 _DIRECTIONS = ("axes", "direction", "cup_direction", "spin_axis", "tool_from")
 _DIRECTION_ENDS = ("_axis",)
@@ -108,14 +109,20 @@ def fact_of(lookup: Lookup, address: Address) -> Fact | None:
 
 
 def source_at(lookup: Lookup, address: Address) -> Source:
-    """Where a value comes from; without a fact it is guessed."""
-    return source_of(lookup.by_id[address.ref.id], address.ref.side, address.path)
+    """Where a value comes from; without a fact it is guessed, but a limit is then chosen."""
+    thing = lookup.by_id[address.ref.id]
+    if isinstance(thing, Limit) and fact_of(lookup, address) is None:
+        return "chosen"
+    return source_of(thing, address.ref.side, address.path)
 
 
-def source_words(fact: Fact | None) -> str:
+def source_words(lookup: Lookup, address: Address) -> str:
     """Where a value comes from, how sure it is, how and when it was got."""
+    fact = fact_of(lookup, address)
     if fact is None:
-        return "guessed: nothing says where it comes from"
+        thing = lookup.by_id[address.ref.id]
+        own = thing.source if isinstance(thing, Limit) else "no source given"
+        return ", ".join(part for part in (SOURCE_WORDS[source_at(lookup, address)], own) if part)
     doubt = "" if fact.uncertainty is None else f" ± {figure(fact.uncertainty)}"
     readings = f"by {', '.join(ref.id for ref in fact.readings)}" if fact.readings else ""
     rest = [part for part in (fact.how, fact.when, readings) if part]
@@ -127,10 +134,11 @@ def counted(lookup: Lookup, address: Address) -> str:
     paths = numbers_at(piece(lookup, address.ref), address.path)
     sources = [source_at(lookup, Address(address.ref, path)) for path in paths]
     parts = [f"{sources.count(s)} {SOURCE_WORDS[s]}" for s in SOURCES if s in sources]
-    return f"{_plural(len(paths), 'number')}: {', '.join(parts)}" if parts else "no numbers"
+    return f"{plural(len(paths), 'number')}: {', '.join(parts)}" if parts else "no numbers"
 
 
-def _plural(count: int, what: str) -> str:
+def plural(count: int, what: str) -> str:
+    """A count and what is counted."""
     return f"{count} {what}" if count == 1 else f"{count} {what}s"
 
 
@@ -140,8 +148,10 @@ def valued(lookup: Lookup, address: Address) -> str:
     unit = unit_of(thing, address.path)
     if isinstance(value, Vec3):
         return f"({', '.join(figure(v) for v in value)}) {unit}".rstrip()
-    if isinstance(value, bool) or value is None:
-        return {True: "yes", False: "no"}.get(bool(value), "") if value is not None else "not known"
+    if value is None:
+        return "not known"
+    if isinstance(value, bool):
+        return "yes" if value else "no"
     if isinstance(value, int | float):
         return with_unit(value, unit)
     if isinstance(value, Ref):
@@ -202,11 +212,3 @@ def refs_in(value: object) -> Iterable[Ref]:
     elif isinstance(value, Struct):
         for field in value.__struct_fields__:
             yield from refs_in(getattr(value, field))
-
-
-def value_in(lookup: Lookup, address: Address) -> object:
-    """The value at an address; nothing where the path leads nowhere."""
-    try:
-        return value_at(piece(lookup, address.ref), address.path)
-    except ValueError:
-        return None

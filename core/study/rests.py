@@ -89,17 +89,8 @@ def rests(assessment: Assessment, finding: Finding) -> Rests:
     Raises:
         StudyError: no rule of the assessment says it.
     """
-    return rests_by_rules(assessment, finding, rules_behind(assessment, finding))
-
-
-def rests_by_rules(assessment: Assessment, finding: Finding, rules: Sequence[Rule]) -> Rests:
-    """What a finding rests on, as far as these rules say it."""
-    web = _Web(assessment, [CellKey(rule.cell, ()) for rule in rules])
-    near = web.near(finding.subjects) if finding.subjects else web.everything
-    inside = set(near)
-    around = tuple(key for key in web.everything if key not in inside)
-    waiting = tuple(rule for rule in rules if is_waiting(assessment, rule))
-    return Rests(near, around, waiting)
+    rules = rules_behind(assessment, finding)
+    return Web(assessment, rules).rests(finding)
 
 
 def numbers_behind(lookup: Lookup, keys: Iterable[FieldKey]) -> list[Address]:
@@ -115,16 +106,26 @@ def _numbers(lookup: Lookup, ref: Ref, path: Path) -> list[Path]:
     return numbers_at(piece(lookup, ref), path) if ref.id in lookup.by_id else []
 
 
-class _Web:
-    """The reads of some rules, and how they are narrowed."""
+class Web:
+    """The recorded reads of some rules, to be narrowed to each of their findings."""
 
-    def __init__(self, assessment: Assessment, cells: Sequence[CellKey]) -> None:
+    def __init__(self, assessment: Assessment, rules: Sequence[Rule]) -> None:
+        """Take the reads of `rules`, which must be rules of the assessment."""
         self.assessment = assessment
-        self.cells = cells
+        self.rules = tuple(rules)
+        self.cells = [CellKey(rule.cell, ()) for rule in rules]
         self.lookup = Lookup(assessment.document)
-        self.all_reads = list(_follow(assessment, cells, lambda _: True))
+        self.all_reads = list(_follow(assessment, self.cells, lambda _: True))
         fields = (key for key, _ in self.all_reads if isinstance(key, FieldKey))
         self.everything = tuple(dict.fromkeys(fields))
+
+    def rests(self, finding: Finding) -> Rests:
+        """What a finding rests on, as far as these rules say it."""
+        near = self.near(finding.subjects) if finding.subjects else self.everything
+        inside = set(near)
+        around = tuple(key for key in self.everything if key not in inside)
+        waiting = tuple(rule for rule in self.rules if is_waiting(self.assessment, rule))
+        return Rests(near, around, waiting)
 
     def near(self, subjects: Iterable[Ref]) -> tuple[FieldKey, ...]:
         """The values read of the things in the circle of the subjects."""

@@ -8,6 +8,7 @@ from core.document.base import Because, Entity, Fact, Ref, Source
 from core.document.facts import fact_at
 from core.document.lookup import Lookup, kind_of
 from core.document.paths import Path, covers
+from core.document.records import Limit
 from core.edits.values import held_by
 from core.engine.address import Address, AddressError, piece, said, value_of
 from core.engine.assess import Assessment, reads_of
@@ -21,15 +22,15 @@ from core.study.figures import (
     fact_of,
     numbers_at,
     one_source,
+    plural,
     sides_moving,
     source_at,
     source_words,
     stored,
-    unit_of,
     valued,
     with_unit,
 )
-from core.study.rests import Rests, is_waiting, rests, rests_by_rules, rules_behind
+from core.study.rests import Rests, Web, is_waiting, rests, rules_behind
 
 STEP = "  "
 """Indent of a line that explains the line above it."""
@@ -83,16 +84,23 @@ def _value_line(lookup: Lookup, address: Address) -> str:
     if not address.path:
         thing = lookup.by_id[address.ref.id]
         return f"{name}, {kind_of(thing)}, {counted(lookup, address)}"
-    words = f"{name} is {valued(lookup, address)}"
-    if not numbers_at(piece(lookup, address.ref), address.path):
-        return words
-    if one_source(lookup, address):
-        first = numbers_at(piece(lookup, address.ref), address.path)[0]
-        words += f": {source_words(fact_of(lookup, Address(address.ref, first)))}"
-    elif f": {counted(lookup, address)}" not in f": {valued(lookup, address)}":
-        words += f"; {counted(lookup, address)}"
+    numbers = numbers_at(piece(lookup, address.ref), address.path)
+    if not numbers:
+        return f"{name} is {valued(lookup, address)}"
+    words = _with_source(lookup, address, numbers)
     both = len(sides_moving(lookup, address)) > 1
-    return f"{words}; one number for both sides" if both else words
+    return f"{words}; the same number for both sides" if both else words
+
+
+def _with_source(lookup: Lookup, address: Address, numbers: list[Path]) -> str:
+    name, many = said(lookup, address), counted(lookup, address)
+    is_branch = valued(lookup, address) == many
+    if not one_source(lookup, address):
+        return f"{name}, {many}" if is_branch else f"{name} is {valued(lookup, address)}; {many}"
+    source = source_words(lookup, Address(address.ref, numbers[0]))
+    if is_branch:
+        return f"{name}, {plural(len(numbers), 'number')}: {source}"
+    return f"{name} is {valued(lookup, address)}: {source}"
 
 
 def _holds(lookup: Lookup, address: Address) -> Iterator[str]:
@@ -169,10 +177,13 @@ def _pieces(lookup: Lookup, address: Address) -> tuple[Ref, ...]:
 
 def _found(
     assessment: Assessment, lookup: Lookup, readers: list[Rule], address: Address
-) -> Iterator[tuple[Finding, list[Rule]]]:
+) -> Iterator[tuple[Finding, tuple[Rule, ...]]]:
+    webs: dict[tuple[Rule, ...], Web] = {}
     for finding in to_look_at(assessment):
-        rules = [rule for rule in rules_behind(assessment, finding) if rule in readers]
-        near = rests_by_rules(assessment, finding, rules).near if rules else ()
+        rules = tuple(rule for rule in rules_behind(assessment, finding) if rule in readers)
+        if rules not in webs:
+            webs[rules] = Web(assessment, rules)
+        near = webs[rules].rests(finding).near
         if any(_touches(lookup, key, address) for key in near):
             yield finding, rules
 
@@ -230,7 +241,9 @@ def _limit_line(finding: Finding) -> Iterator[str]:
 def _by_source(lookup: Lookup, near: Iterable[FieldKey]) -> Iterator[str]:
     lines: dict[Source, dict[str, None]] = {source: {} for source in SOURCES}
     for address in _with_numbers(lookup, near):
-        lines[source_at(lookup, address)][_value_line(lookup, address)] = None
+        source, kept = source_at(lookup, address), stored(lookup, address)
+        shown = kept if source_at(lookup, kept) == source else address
+        lines[source][_value_line(lookup, shown)] = None
     for source in SOURCES:
         if lines[source]:
             yield f"{SOURCE_WORDS[source]}:"
@@ -247,17 +260,26 @@ def _with_numbers(lookup: Lookup, near: Iterable[FieldKey]) -> Iterator[Address]
         parts = [Address(key.ref, path) for path in paths]
         alike = len({source_at(lookup, part) for part in parts}) == 1
         if parts and alike:
-            yield stored(lookup, address)
+            yield address
         elif parts:
-            yield from (stored(lookup, part) for part in parts)
+            yield from parts
+
+
+def _passed_over(lookup: Lookup, near: Iterable[FieldKey]) -> set[Ref]:
+    """Limits of other rules, of which only the rule was read."""
+    limits = {key.ref for key in near if isinstance(lookup.by_id.get(key.ref.id), Limit)}
+    return limits - {key.ref for key in near if key.path == "value"}
 
 
 def _joined(lookup: Lookup, near: Iterable[FieldKey]) -> Iterator[str]:
     """Values without numbers: what refers to what, and words; a thing a line."""
     by_thing: dict[Ref, list[str]] = {}
+    passed_over = _passed_over(lookup, near)
     for key in near:
         address = Address(key.ref, key.path)
-        if key.ref.id in lookup.by_id and not numbers_at(piece(lookup, key.ref), key.path):
+        if key.ref in passed_over or key.ref.id not in lookup.by_id:
+            continue
+        if not numbers_at(piece(lookup, key.ref), key.path):
             by_thing.setdefault(key.ref, []).append(f"{key.path} {_plain(lookup, address)}")
     if by_thing:
         yield "what is joined to what, as drawn:"
@@ -271,13 +293,11 @@ def _plain(lookup: Lookup, address: Address) -> str:
 
 
 def _around(lookup: Lookup, found: Rests) -> Iterator[str]:
-    near = {key.ref for key in found.near}
-    others = {key.ref for key in found.around if key.ref.id in lookup.by_id} - near
+    near = {key.ref for key in found.near} - _passed_over(lookup, found.near)
+    others = {key.ref for key in (*found.near, *found.around) if key.ref.id in lookup.by_id} - near
     kinds: Counter[Path] = Counter(kind_of(lookup.by_id[ref.id]) for ref in others)
     if kinds:
         counts = ", ".join(f"{kind} {count}" for kind, count in sorted(kinds.items()))
         yield f"its rule also looked at other things (pieces of each kind: {counts})"
         yield "a change there leaves this figure, but can bring another finding in its place"
 
-
-__all__ = ["unit_of", "why", "why_finding"]

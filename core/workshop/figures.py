@@ -2,14 +2,14 @@
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import partial
 
-from core.assess.clearance import TubeGap, closest_at_rest, closest_on_way_out, lift_to_clear
+from core.assess.clearance import TubeGap, closest_at_rest, gaps_on_way_out, lift_to_clear
+from core.assess.wheels import wheel_centre
 from core.document.base import Ref
 from core.document.records import WayOut
 from core.document.running_gear import Axle, Corner
-from core.engine.assess import Assessment, assess
-from core.engine.cells import Findings, NotComputedError, Reader, Rule, When, cell
-from core.workshop.hardpoints import wheel_centre
+from core.engine.cells import NotComputedError, Reader, When, cell
 
 
 @dataclass(frozen=True)
@@ -32,7 +32,7 @@ def figures(read: Reader) -> tuple[Figure, ...]:
     """The figures of the car worth knowing; each that is not known says why."""
     return (
         *_tracks(read),
-        _figure("closest gap of engine and gearbox to a tube", lambda: _gap(read)),
+        _figure("closest gap of engine and gearbox to a tube", partial(_gap, read)),
         *_ways_out(read),
     )
 
@@ -50,7 +50,7 @@ def _tracks(read: Reader) -> Iterator[Figure]:
     if not axles:
         yield Figure("track", None, "no axle is entered")
     for axle in axles:
-        yield _figure(f"track, {read.label(axle)}", lambda axle=axle: _track(read, axle))
+        yield _figure(f"track, {read.label(axle)}", partial(_track, read, axle))
 
 
 def _track(read: Reader, axle: Ref) -> tuple[float, str]:
@@ -78,14 +78,14 @@ def _ways_out(read: Reader) -> Iterator[Figure]:
         name = read.label(way)
         yield _figure(
             f"closest gap of engine and gearbox to a tube, {name}",
-            lambda way=way: _gap_on_way(read, way),
+            partial(_gap_on_way, read, way),
         )
         if read.thing(WayOut, way).direction.z < 0:
-            yield _figure(f"lift of the frame, {name}", lambda way=way: _lift(read, way))
+            yield _figure(f"lift of the frame, {name}", partial(_lift, read, way))
 
 
 def _gap_on_way(read: Reader, way: Ref) -> tuple[float, str]:
-    gap = read(closest_on_way_out, way)
+    gap = read(gaps_on_way_out, way)[0]
     return gap.gap, _between(read, gap)
 
 
@@ -94,18 +94,3 @@ def _lift(read: Reader, way: Ref) -> tuple[float, str]:
     assert lift is not None  # only a way out that is not downwards has none
     by = "" if lift.governed_by is None else f"; {_between(read, lift.governed_by)} asks for it"
     return lift.height, f"to roll the engine and gearbox out rearwards{by}"
-
-
-@cell(When.ASKED)
-def _ask(read: Reader) -> Findings:
-    read(figures)
-    return ()
-
-
-_FIGURES = Rule("figures", "Which figures are worth knowing?", _ask, "car")
-
-
-def figures_of(assessment: Assessment) -> tuple[Figure, ...]:
-    """The figures worth knowing of an assessed car; what it has worked out is not done again."""
-    document, meshes = assessment.document, assessment.meshes
-    return assess(document, meshes, assessment, (_FIGURES,), When.ASKED).value(figures)

@@ -17,15 +17,15 @@ LengthUnit = Literal["mm", "in"]
 MM_PER = {"mm": 1.0, "in": 25.4}
 """Source: international yard and pound agreement of 1959, 1 in = 25.4 mm exactly."""
 
-DECIMALS = {"mm": 2, "in": 4}
+DECIMALS = {"mm": 2, "in": 3}
 
 CAR_AXES = "ISO 8855: x forward, y to the left, z up"
 CAR_DATUM = "the car's own frame"
 
 CAUTION = (
     "Places as drawn at the design position, not as built; measure the car before cutting.",
-    "Uncertainty is a likely error (standard uncertainty) of the worst of the three coordinates; "
-    "tolerance is the error allowed in building.",
+    "Uncertainty is a likely error (standard uncertainty) of the worst of the three coordinates.",
+    "Tolerance is the error allowed in building.",
     "A place that nobody measured or chose is marked guessed. Strength is not looked at.",
 )
 
@@ -126,7 +126,7 @@ SIDE_WORDS = {"one": "single", "left": "left", "right": "right"}
 def _row(
     point: Hardpoint, unit: LengthUnit, measured_from: MeasuredFrom | None
 ) -> tuple[Cell, ...]:
-    at = point.place
+    at, trust = point.place, point.trust
     if at is not None and measured_from is not None:
         at = vec(measured_from.frame.from_car(array(at)))
     xyz: tuple[float | None, ...] = (None, None, None) if at is None else at
@@ -137,10 +137,10 @@ def _row(
         *(_in_unit(share, unit) for share in xyz),
         point.measured_to,
         _adjustable(point.adjusters, unit),
-        point.source,
-        _in_unit(point.uncertainty, unit),
-        _in_unit(point.tolerance, unit),
-        "; ".join(point.notes),
+        trust.source,
+        _in_unit(trust.uncertainty, unit),
+        _in_unit(trust.tolerance, unit),
+        "; ".join(note for note in (*trust.notes, point.why_not) if note),
     )
 
 
@@ -155,6 +155,8 @@ def _adjustable(found: tuple[Adjustment, ...], unit: LengthUnit) -> str:
 
 
 def _range(one: Adjustment, unit: LengthUnit) -> str:
-    least, most = (f"{length / MM_PER[unit]:+.{DECIMALS[unit]}f}" for length in (one.least, one.most))
+    least, most = (
+        f"{length / MM_PER[unit]:+.{DECIMALS[unit]}f}" for length in (one.least, one.most)
+    )
     sets = f", sets {one.sets}" if one.sets else ""
     return f"{least} to {most} {unit}{sets}"

@@ -4,19 +4,16 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from core.assess.places import array, place, unit_end, unit_frame, vec
+from core.assess.wheels import wheel_centre
 from core.assess.width import outer_joint
-from core.document.base import Entity, Fact, Ref, Side, Vec3
-from core.document.facts import fact_at
+from core.document.base import Ref, Side, Vec3
 from core.document.power import Mount, PowerUnit
-from core.document.running_gear import Corner, DriveShaft, Rack, Wheel
+from core.document.running_gear import Corner, DriveShaft, Hub, Rack, Wheel
 from core.document.steel import Datum, Point
 from core.engine.cells import NotComputedError, Reader, When, cell
 from core.geometry.frames import Frame, NoFrame, frame_from_three_points
-from core.geometry.types import unit
 from core.workshop.point_uses import Adjustment, adjustments, uses
-
-WORKED_OUT = "worked out"
-SOURCE_WORDS = {"in_hand": "in hand"}
+from core.workshop.trust import Trust, source_words, trust_in_place, worked_out
 
 
 @dataclass(frozen=True)
@@ -29,11 +26,9 @@ class Hardpoint:
         what: what it is for.
         place: mm, car frame; none where it is not known.
         measured_to: what of it the place is of.
-        source: where the place comes from, or that it is worked out.
-        uncertainty: standard uncertainty of the worst coordinate, mm; none where not known.
-        tolerance: the strictest of its coordinates, mm; none where none is given.
+        trust: where the place comes from and how sure it is.
         adjusters: what moves it; none, and it is fixed.
-        notes: what it is worked out from, how it was measured, why it is not known.
+        why_not: why its place is not known; empty where it is.
     """
 
     ref: Ref
@@ -41,27 +36,9 @@ class Hardpoint:
     what: str
     place: Vec3 | None
     measured_to: str
-    source: str
-    uncertainty: float | None = None
-    tolerance: float | None = None
+    trust: Trust
     adjusters: tuple[Adjustment, ...] = ()
-    notes: tuple[str, ...] = ()
-
-
-@cell(When.LIVE)
-def wheel_centre(read: Reader, corner: Ref) -> Vec3:
-    """Where the rim's centre plane meets the spin axis at the design position, mm, car frame.
-
-    Source:
-        Hub face + (spacer - offset) along the spin axis, by the meaning of the three.
-    """
-    thing = read.thing(Corner, corner)
-    if thing.wheel is None:
-        msg = f"no wheel is named for {read.label(corner)}"
-        raise NotComputedError(msg)
-    out = thing.upright.spacer - read.thing(Wheel, thing.wheel).offset
-    axis = unit(array(thing.upright.spin_axis))
-    return vec(array(thing.upright.hub_face) + axis * out)
+    why_not: str = ""
 
 
 @cell(When.LIVE)
@@ -101,42 +78,46 @@ def hardpoints(read: Reader) -> tuple[Hardpoint, ...]:
 
 
 def _point(read: Reader, ref: Ref) -> Hardpoint:
-    point = read.thing(Point, ref)
-    name, what, moved_by = read.label(ref), _use(read, ref), _moved_by(read, ref)
     at, why_not = _known(lambda: read(place, ref))
-    along = point.along
-    if along is not None:
-        source = _source_words(fact_at(point, ref.side, "along.distance"))
-        from_what = (
-            f"from its distance along {read.label(along.tube)} from the tube's {along.end} "
-            f"({source})"
-        )
-        notes = (from_what, *why_not)
-        return Hardpoint(
-            ref, name, what, at, point.measured_to, WORKED_OUT, adjusters=moved_by, notes=notes
-        )
-    trust = _trust(point, ref.side, "at")
-    if point.carrier == "unit":
-        notes = (f"from its place on the engine and gearbox ({trust.source})", *why_not)
-        return Hardpoint(
-            ref, name, what, at, point.measured_to, WORKED_OUT, adjusters=moved_by, notes=notes
-        )
-    return _given(ref, (name, what, point.measured_to), at, trust, moved_by)
+    return Hardpoint(
+        ref,
+        read.label(ref),
+        _use(read, ref),
+        at,
+        read.thing(Point, ref).measured_to,
+        _trust_in_point(read, ref),
+        _moved_by(read, ref),
+        why_not,
+    )
+
+
+def _trust_in_point(read: Reader, ref: Ref) -> Trust:
+    point = read.thing(Point, ref)
+    if point.along is not None:
+        tube, end = read.label(point.along.tube), point.along.end
+        source = source_words(point, ref.side, "along.distance")
+        return worked_out(f"from its distance along {tube} from the tube's {end} ({source})")
+    trust = trust_in_place(point, ref.side, "at")
+    units = read.all(PowerUnit)
+    if point.carrier == "unit" and units:
+        return _on_unit(read, units[0], trust)
+    return trust
+
+
+def _on_unit(read: Reader, unit: Ref, trust: Trust) -> Trust:
+    """Trust in the place in the car of what is given in the frame of an engine and gearbox."""
+    stands = trust_in_place(read.thing(PowerUnit, unit), unit.side, "origin")
+    words = f"from its place on {read.label(unit)} ({trust.source}) and where that stands"
+    return worked_out(f"{words} ({stands.source})")
 
 
 def _use(read: Reader, ref: Ref) -> str:
-    """What a point is for: its parts in linkages, the tubes that come to it, else what carries it."""
+    """What a point is for: its parts in linkages, the tubes that come to it, else its carrier."""
     found = dict(read(uses)).get(ref)
     if found:
         return "; ".join(found)
-    return f"point on the {_CARRIER_WORDS.get(read.thing(Point, ref).carrier, 'chassis')}"
-
-
-_CARRIER_WORDS = {"unit": "engine and gearbox", "shell": "body shell", "upright": "upright"} | {
-    "arm": "arm",
-    "rack": "rack",
-    "table": "table",
-}
+    carrier = read.thing(Point, ref).carrier
+    return f"point on the {'engine and gearbox' if carrier == 'unit' else carrier}"
 
 
 def _moved_by(read: Reader, ref: Ref) -> tuple[Adjustment, ...]:
@@ -145,137 +126,71 @@ def _moved_by(read: Reader, ref: Ref) -> tuple[Adjustment, ...]:
 
 def _balls(read: Reader, rack: Ref) -> Iterator[Hardpoint]:
     thing = read.thing(Rack, Ref(rack.id))
-    centre, spacing = _trust(thing, "one", "centre"), fact_at(thing, "one", "ball_spacing")
-    from_what = (
-        f"from the rack's centre ({centre.source}) and the spacing of its balls "
-        f"({_source_words(spacing)})"
+    centre = trust_in_place(thing, "one", "centre").source
+    spacing = source_words(thing, "one", "ball_spacing")
+    trust = worked_out(
+        f"from the rack's centre ({centre}) and the spacing of its balls ({spacing})"
     )
     sides: tuple[Side, ...] = ("left", "right")
-    for side in sides:
-        ref = Ref(rack.id, side)
-        parts = dict(read(uses)).get(ref, ())
-        what = "; ".join(("ball of the rack", *parts))
-        yield Hardpoint(
-            ref,
-            read.label(ref),
-            what,
-            read(place, ref),
-            "ball centre",
-            WORKED_OUT,
-            adjusters=_moved_by(read, ref),
-            notes=(from_what,),
-        )
+    for ref in (Ref(rack.id, side) for side in sides):
+        what = "; ".join(("ball of the rack", *dict(read(uses)).get(ref, ())))
+        at, moved_by = read(place, ref), _moved_by(read, ref)
+        yield Hardpoint(ref, read.label(ref), what, at, "ball centre", trust, moved_by)
 
 
 def _mount(read: Reader, ref: Ref) -> Iterator[Hardpoint]:
-    mount = read.thing(Mount, ref)
-    is_stay = mount.form == "stay"
-    name, trust = read.label(ref), _trust(mount, ref.side, "place")
-    end = " end on the engine and gearbox" if is_stay else ""
-    notes = (f"from its place on {read.label(mount.unit)} ({trust.source})",)
+    mount, name = read.thing(Mount, ref), read.label(ref)
     what = f"mount, {mount.form}"
-    on_unit = unit_end(read, ref)
-    yield Hardpoint(ref, name + end, what, on_unit, "bolt centre", WORKED_OUT, notes=notes)
-    if mount.chassis_end is not None:
-        given = (f"{name} end on the chassis", what, "bolt centre")
-        yield _given(ref, given, mount.chassis_end, _trust(mount, ref.side, "chassis_end"))
+    on_unit = _on_unit(read, mount.unit, trust_in_place(mount, ref.side, "place"))
+    if mount.chassis_end is None:
+        yield Hardpoint(ref, name, what, unit_end(read, ref), "bush centre", on_unit)
+        return
+    ends = (f"{name} end on the engine and gearbox", f"{name} end on the chassis")
+    yield Hardpoint(ref, ends[0], what, unit_end(read, ref), "bush centre", on_unit)
+    trust = trust_in_place(mount, ref.side, "chassis_end")
+    yield Hardpoint(ref, ends[1], what, mount.chassis_end, "bush centre", trust)
 
 
 def _corner(read: Reader, ref: Ref) -> Iterator[Hardpoint]:
     corner, name = read.thing(Corner, ref), read.label(ref)
-    face = corner.upright.hub_face
-    trust = _trust(corner, ref.side, "upright.hub_face")
-    yield _given(ref, (f"{name} hub face", "hub face", "centre of the wheel's face"), face, trust)
+    trust = trust_in_place(corner, ref.side, "upright.hub_face")
+    to = "centre of the face the wheel bolts to"
+    yield Hardpoint(ref, f"{name} hub face", "hub face", corner.upright.hub_face, to, trust)
     at, why_not = _known(lambda: read(wheel_centre, ref))
-    yield _worked_out(
-        ref,
-        (f"{name} wheel centre", "wheel centre", "rim's centre plane on the spin axis"),
-        at,
-        ("from hub face, spacer and wheel offset along the spin axis", *why_not),
+    spacer, wheel = source_words(corner, ref.side, "upright.spacer"), "don't know"
+    if corner.wheel is not None:
+        wheel = source_words(read.thing(Wheel, corner.wheel), corner.wheel.side, "offset")
+    follows = worked_out(
+        f"from hub face ({trust.source}), spacer ({spacer}) and wheel offset ({wheel})"
     )
+    to = "rim's centre plane on the spin axis"
+    yield Hardpoint(ref, f"{name} wheel centre", "wheel centre", at, to, follows, why_not=why_not)
 
 
 def _shaft(read: Reader, ref: Ref) -> Iterator[Hardpoint]:
-    shaft, name = read.thing(DriveShaft, ref), read.label(ref)
-    inner, why_no_inner = _known(lambda: read(inner_joint, ref))
-    yield _worked_out(
-        ref,
-        (f"{name} inner joint", "inner joint of a drive shaft", "joint centre at mid stroke"),
-        inner,
-        (f"from where the shaft meets {read.label(shaft.unit)}", *why_no_inner),
-    )
-    outer, why_no_outer = _known(lambda: read(outer_joint, shaft.corner))
-    yield _worked_out(
-        ref,
-        (f"{name} outer joint", "outer joint of a drive shaft", "joint centre"),
-        outer,
-        ("from hub face and the joint's depth behind it on the spin axis", *why_no_outer),
-    )
+    name, shaft = read.label(ref), read.thing(DriveShaft, ref)
+    at, why_not = _known(lambda: read(inner_joint, ref))
+    output = "outputs.right" if shaft.corner.side == "right" else "outputs.left"
+    unit = read.thing(PowerUnit, shaft.unit)
+    trust = _on_unit(read, shaft.unit, trust_in_place(unit, shaft.unit.side, output))
+    what, to = "inner joint of a drive shaft", "joint centre at mid stroke"
+    yield Hardpoint(ref, f"{name} inner joint", what, at, to, trust, why_not=why_not)
+    at, why_not = _known(lambda: read(outer_joint, shaft.corner))
+    what, trust = "outer joint of a drive shaft", _trust_in_outer(read, shaft.corner)
+    yield Hardpoint(ref, f"{name} outer joint", what, at, "joint centre", trust, why_not=why_not)
 
 
-Words = tuple[str, str, str]
-"""Name, what it is, what it is measured to."""
+def _trust_in_outer(read: Reader, ref: Ref) -> Trust:
+    corner, depth = read.thing(Corner, ref), "don't know"
+    face = trust_in_place(corner, ref.side, "upright.hub_face").source
+    if corner.hub is not None:
+        depth = source_words(read.thing(Hub, corner.hub), corner.hub.side, "joint_to_face")
+    return worked_out(f"from hub face ({face}) and the depth of the joint behind it ({depth})")
 
 
-def _worked_out(ref: Ref, words: Words, at: Vec3 | None, notes: tuple[str, ...]) -> Hardpoint:
-    name, what, measured_to = words
-    return Hardpoint(ref, name, what, at, measured_to, WORKED_OUT, notes=notes)
-
-
-def _given(
-    ref: Ref,
-    words: Words,
-    at: Vec3 | None,
-    trust: "_Trust",
-    moved_by: tuple[Adjustment, ...] = (),
-) -> Hardpoint:
-    return Hardpoint(
-        ref, *words[:2], at, words[2], trust.source, trust.uncertainty, trust.tolerance,
-        moved_by, trust.notes,
-    )  # fmt: skip
-
-
-def _known(find: Callable[[], Vec3]) -> tuple[Vec3 | None, tuple[str, ...]]:
+def _known(find: Callable[[], Vec3]) -> tuple[Vec3 | None, str]:
     """The place, or none and why not."""
     try:
-        return find(), ()
+        return find(), ""
     except NotComputedError as error:
-        return None, (str(error),)
-
-
-@dataclass(frozen=True)
-class _Trust:
-    """Where a place comes from, from the facts of its three coordinates."""
-
-    source: str
-    uncertainty: float | None
-    tolerance: float | None
-    notes: tuple[str, ...]
-
-
-def _trust(thing: Entity, side: Side, path: str) -> _Trust:
-    facts = [fact_at(thing, side, f"{path}.{axis}") for axis in Vec3._fields]
-    words = [_source_words(fact) for fact in facts]
-    alike = len(set(words)) == 1
-    each = [f"{axis} {word}" for axis, word in zip(Vec3._fields, words, strict=True)]
-    doubts = [None if fact is None else fact.uncertainty for fact in facts]
-    known = [doubt for doubt in doubts if doubt is not None]
-    allowed = [f.tolerance for f in facts if f is not None and f.tolerance is not None]
-    return _Trust(
-        source=words[0] if alike else ", ".join(each),
-        uncertainty=max(known) if len(known) == len(doubts) else None,
-        tolerance=min(allowed, default=None),
-        notes=tuple(dict.fromkeys(note for fact in facts if fact for note in _notes(fact))),
-    )
-
-
-def _source_words(fact: Fact | None) -> str:
-    source = "guessed" if fact is None else fact.source
-    return SOURCE_WORDS.get(source, source)
-
-
-def _notes(fact: Fact) -> Iterator[str]:
-    if fact.how:
-        yield fact.how
-    if fact.held:
-        yield f"held: {fact.held}"
+        return None, str(error)

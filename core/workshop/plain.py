@@ -2,9 +2,9 @@
 
 import json
 from collections import Counter
-from typing import Any
+from typing import Any, cast
 
-from core.assess.clearance import closest_at_rest, closest_on_way_out, lift_to_clear
+from core.assess.clearance import closest_at_rest, lift_to_clear
 from core.assess.width import (
     axle_width,
     plane_range,
@@ -21,8 +21,8 @@ from core.engine.address import Address
 from core.engine.assess import Assessment
 from core.engine.cells import Cell, CellKey
 from core.engine.finding import WORDS, WORST_FIRST, Finding, Remedy
-from core.engine.view import FieldKey, Key, KindKey, LabelKey, OfKindKey
-from core.workshop.figures import figures_of
+from core.engine.view import FieldKey, FormKey, Key, KindKey, LabelKey, MeshKey, OfKindKey
+from core.workshop.figures import figures
 from core.workshop.plain_values import Json, NotPlainError, plain
 
 FORMAT = "jigplate assessment"
@@ -35,7 +35,6 @@ HEADLINES: tuple[Cell[..., Any], ...] = (
     shaft_length,
     plunge_limits,
     closest_at_rest,
-    closest_on_way_out,
     lift_to_clear,
 )
 """The cells whose values are given even when not everything is asked for."""
@@ -53,7 +52,7 @@ def assessment_as_plain(
     """A whole assessment, keyed by room.
 
     Args:
-        assessment: what to write.
+        assessment: what to write; the figures worth knowing must have been asked for.
         program: name and version of the program.
         everything: every cell's value and what it read, not only findings and headline figures.
     """
@@ -67,7 +66,7 @@ def assessment_as_plain(
         "count": _counts(to_look_at(assessment)),
         "worth_knowing": [
             {"what": one.what, "value": one.value, "unit": "mm", "note": one.note}
-            for one in figures_of(assessment)
+            for one in assessment.value(figures)
         ],
         "rooms": _rooms(assessment, everything=everything),
         "not_looked_at": list(NOT_LOOKED_AT),
@@ -157,23 +156,29 @@ def _reads(assessment: Assessment, naming: "_Naming", keys: list[CellKey]) -> Js
 
 
 def _read(key: Key) -> str:
-    """A read in words: an address where it is a value, else what was asked."""
+    """A read: an address where it is a value, a cell with its arguments, else what was asked."""
     if isinstance(key, FieldKey):
         return str(Address(key.ref, key.path))
+    if isinstance(key, CellKey):
+        return f"{key.cell.name}({', '.join(_argument(arg) for arg in key.args)})"
+    return _asked(key)
+
+
+def _asked(key: FormKey | LabelKey | KindKey | OfKindKey | MeshKey) -> str:
+    if isinstance(key, FormKey):
+        return f"whether there is {Address(key.ref, key.path)}"
     if isinstance(key, LabelKey):
         return f"{key.ref}.name"
     if isinstance(key, KindKey):
         return f"every {kind_name(key.kind)}"
     if isinstance(key, OfKindKey):
         return f"whether {key.ref} is a {kind_name(key.kind)}"
-    if isinstance(key, CellKey):
-        return f"{key.cell.name}({', '.join(_argument(arg) for arg in key.args)})"
     return f"mesh {key.sha256}"
 
 
 def _argument(value: object) -> str:
     if isinstance(value, tuple):
-        items: tuple[object, ...] = value
+        items = cast("tuple[object, ...]", value)
         return f"[{', '.join(_argument(item) for item in items)}]"
     return str(value)
 
@@ -200,7 +205,7 @@ class _Naming:
     def name(self, value: object) -> str:
         """The name of a thing, with its address where the name alone would not tell which."""
         if isinstance(value, tuple):
-            items: tuple[object, ...] = value
+            items = cast("tuple[object, ...]", value)
             return f"[{', '.join(self.name(item) for item in items)}]"
         if not isinstance(value, Ref):
             return str(value)

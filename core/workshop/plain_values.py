@@ -11,7 +11,7 @@ from msgspec import Struct, to_builtins
 from core.document.base import Ref
 from core.engine.assess import NotYet, NoValue
 
-Json: TypeAlias = None | bool | int | float | str | list["Json"] | dict[str, "Json"]
+Json: TypeAlias = bool | int | float | str | list["Json"] | dict[str, "Json"] | None
 
 
 class NotPlainError(TypeError):
@@ -60,10 +60,11 @@ def _plain_whole(value: object) -> Json:
 
 
 def _parts(value: Any) -> dict[str, object]:  # noqa: ANN401 - a dataclass of any kind
+    kind = cast("type[object]", type(value))
     given = {field.name: getattr(value, field.name) for field in fields(value) if field.init}
     told = {
         name: getattr(value, name)
-        for name, member in vars(type(value)).items()
+        for name, member in vars(kind).items()
         if isinstance(member, property)
     }
     return given | told

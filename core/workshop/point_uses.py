@@ -65,6 +65,9 @@ def _in_linkage(read: Reader, corner: Ref) -> Iterator[tuple[Ref, str]]:
     ends += [(link.outer, f"outer end of {link.name}") for link in (*thing.links, *thing.arms)]
     damper = thing.damper
     if damper is not None:
-        ends += [(damper.lower, "lower eye of the damper"), (damper.upper, "damper upper eye")]
+        ends += [
+            (damper.lower, "lower eye of the damper"),
+            (damper.upper, "upper eye of the damper"),
+        ]
     for point, words in (*roles.items(), *(end for end in ends if end[0] not in roles)):
         yield point, f"{words}, {name}"

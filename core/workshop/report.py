@@ -4,7 +4,6 @@ from collections import Counter
 from collections.abc import Iterable, Iterator
 
 from core.checks.rules import NOT_LOOKED_AT, to_look_at
-from core.document.lookup import Lookup
 from core.document.project import Document
 from core.engine.assess import Assessment, reads_of
 from core.engine.cells import CellKey, Rule
@@ -16,15 +15,17 @@ from core.engine.finding import (
     Verdict,
     is_worse,
 )
-from core.engine.view import FieldKey
+from core.engine.view import FieldKey, FormKey
 from core.quantities import number
-from core.workshop.figures import Figure, figures_of
+from core.workshop.figures import Figure, figures
 
-CAUTIONS = (
+TAKING_OUT = (
     "Taking the engine out and raising the car: firm level ground, stands rated for the load, "
-    "never a jack alone, nobody below what hangs; local rules apply.",
+    "never a jack alone, nobody below what hangs; local rules apply."
+)
+PROTECTION = (
     "Whatever protects people, such as a roll structure or belts, is signed off by licensed "
-    "practice, not by this program.",
+    "practice, not by this program."
 )
 
 INDENT = 12  # as wide as the widest verdict, and two
@@ -34,23 +35,23 @@ FINEST = 4  # decimals by which a figure is shown at most
 def answer(findings: Iterable[Finding]) -> Verdict:
     """The worst verdict that is not accepted; fine where there is none."""
     found = {finding.verdict for finding in findings if not finding.accepted}
-    return next((verdict for verdict in WORST_FIRST if verdict in found), "fine")
+    nothing_amiss: Verdict = "fine"
+    return min(found, key=WORST_FIRST.index, default=nothing_amiss)
 
 
 def check_lines(assessment: Assessment) -> Iterator[str]:
-    """All that a check of a car has to say, worst first."""
+    """All that a check of a car has to say, worst first; the figures must have been asked for."""
     findings = to_look_at(assessment)
-    lookup = Lookup(assessment.document)
     open_ones = [f for f in findings if not f.accepted and f.verdict != "fine"]
     yield tally(open_ones)
     for finding in open_ones:
-        yield from finding_lines(lookup, finding)
+        yield from finding_lines(finding)
     yield ""
     yield "Figures worth knowing:"
-    yield from (figure_line(figure) for figure in figures_of(assessment))
+    yield from (figure_line(figure) for figure in assessment.value(figures))
     yield ""
     yield from _fine_lines(assessment, findings)
-    yield from _accepted_lines(lookup, findings)
+    yield from _accepted_lines(findings)
     yield ""
     yield from closing_lines()
 
@@ -62,15 +63,12 @@ def tally(open_ones: Iterable[Finding]) -> str:
     return f"To look at, worst first: {', '.join(parts) if parts else 'nothing'}."
 
 
-def finding_lines(lookup: Lookup, finding: Finding) -> Iterator[str]:
+def finding_lines(finding: Finding) -> Iterator[str]:
     """A finding: its verdict and sentence, what was measured, and what would mend it."""
     yield f"{WORDS[finding.verdict]:<{INDENT}}{finding.sentence}"
     details = "; ".join(_details(finding))
     if details:
         yield f"{'':<{INDENT}}{details}"
-    subjects = ", ".join(lookup.label(ref) for ref in finding.subjects)
-    if subjects:
-        yield f"{'':<{INDENT}}about: {subjects}"
     for remedy in finding.remedies:
         yield f"{'':<{INDENT}}could mend it: {remedy.words}"
 
@@ -118,31 +116,31 @@ def figure_line(figure: Figure) -> str:
 
 
 def _fine_lines(assessment: Assessment, findings: list[Finding]) -> Iterator[str]:
-    fine = sum(f.verdict == "fine" for f in findings)
+    fine = sum(f.verdict == "fine" and f.limit is not None for f in findings)
     silent = [rule for rule in assessment.rules if not assessment.findings_of(rule)]
     idle = [rule for rule in silent if not looked_at_anything(assessment, rule)]
-    yield (
-        f"Fine: {fine} {'thing' if fine == 1 else 'things'}; "
-        f"{len(silent) - len(idle)} more questions found nothing amiss."
-    )
+    things = "thing" if fine == 1 else "things"
+    asked = len(silent) - len(idle)
+    questions = "question" if asked == 1 else "questions"
+    yield f"Fine: {fine} {things}; {asked} more {questions} found nothing amiss."
     if idle:
-        asked = " ".join(rule.asks for rule in idle)
-        yield f"Nothing is entered that these questions are about, so they have no answer: {asked}"
+        asks = " ".join(rule.asks for rule in idle)
+        yield f"Nothing is entered that these questions are about, so they have no answer: {asks}"
 
 
 def looked_at_anything(assessment: Assessment, rule: Rule) -> bool:
-    """Whether a rule looked at any value of the car; one that found no thing of its kind did not."""
+    """Whether a rule looked at any value; one that found no thing of its kind did not."""
     reads = reads_of(assessment, CellKey(rule.cell, ()))
-    return any(isinstance(read, FieldKey) for read in reads)
+    return any(isinstance(read, FieldKey | FormKey) for read in reads)
 
 
-def _accepted_lines(lookup: Lookup, findings: list[Finding]) -> Iterator[str]:
+def _accepted_lines(findings: list[Finding]) -> Iterator[str]:
     accepted = [finding for finding in findings if finding.accepted]
     if accepted:
         yield ""
         yield "Accepted by the builder, and not counted:"
     for finding in accepted:
-        yield from finding_lines(lookup, finding)
+        yield from finding_lines(finding)
         yield f"{'':<{INDENT}}accepted: {finding.accepted}"
 
 
@@ -151,7 +149,8 @@ def closing_lines() -> Iterator[str]:
     yield f"Not looked at by this version: {'; '.join(NOT_LOOKED_AT)}."
     yield "Silence about any of these does not mean fine."
     yield ""
-    yield from CAUTIONS
+    yield TAKING_OUT
+    yield PROTECTION
 
 
 def heading_lines(document: Document, version: str) -> Iterator[str]:

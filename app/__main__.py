@@ -1,0 +1,135 @@
+"""The command line: `python -m app`, or `jigplate` where it is installed.
+
+Exit codes: 0 nothing fails and all is known; 1 something fails; 2 the file, the table or the words
+of the command cannot be used; 3 nothing fails but something is not known; 70 a fault of the
+program itself, told in full; 130 stopped by the person.
+"""
+
+import argparse
+import sys
+import traceback
+from collections.abc import Sequence
+from datetime import date, datetime
+from pathlib import Path
+
+from app import __version__
+from app.cli.saying import warn
+from core.document.errors import JigplateError
+
+UNUSABLE = 2
+OWN_FAULT = 70  # EX_SOFTWARE of sysexits.h; never 1, which says that the car fails
+STOPPED = 130  # 128 and the number of SIGINT, as shells tell it
+
+CODES = (
+    "exit codes: 0 nothing fails and all is known; 1 something fails; 2 cannot be read or used; "
+    "3 nothing fails but something is not known; 70 a fault of the program"
+)
+
+
+def main(words: Sequence[str] | None = None) -> int:
+    """Run one command and return its exit code.
+
+    Args:
+        words: what stands behind the program's name; none for those of this process.
+    """
+    arguments = _parser().parse_args(words)
+    try:
+        return _run(arguments)
+    except JigplateError as error:
+        warn([str(error)])
+        return UNUSABLE
+    except KeyboardInterrupt:
+        return STOPPED
+    except Exception:  # noqa: BLE001 - the last place that can tell a fault of the program itself
+        traceback.print_exc()
+        return OWN_FAULT
+
+
+def _run(arguments: argparse.Namespace) -> int:
+    """Import the command that was asked for, and run it."""
+    if arguments.command == "check":
+        from app.cli import check
+
+        return check.run(arguments.file)
+    if arguments.command == "assess":
+        from app.cli import assess
+
+        return assess.run(arguments.file, arguments.output, everything=arguments.all)
+    if arguments.command == "export":
+        return _export(arguments)
+    if arguments.command == "why":
+        from app.cli import why
+
+        return why.run(arguments.file, arguments.address)
+    from app.cli import fault
+
+    return fault.run_list() if arguments.list else fault.run(arguments.file, arguments.name)
+
+
+def _export(arguments: argparse.Namespace) -> int:
+    from app.cli import export
+
+    day = arguments.date or datetime.now().astimezone().date()
+    wanted = export.Wanted(arguments.output, arguments.datum, day, arguments.unit)
+    return export.run_hardpoints(arguments.file, wanted)
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="jigplate",
+        description="Lay out the chassis, suspension and driveline of a one-off car.",
+        epilog=CODES,
+    )
+    parser.add_argument("--version", action="version", version=f"Jigplate {__version__}")
+    commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
+    check = commands.add_parser("check", help="what to look at in a car, worst first")
+    _add_file(check)
+    _add_assess(commands.add_parser("assess", help="the whole assessment of a car as JSON"))
+    _add_export(commands.add_parser("export", help="tables for the workshop"))
+    why = commands.add_parser("why", help="where a value comes from and what rests on it")
+    _add_file(why)
+    why.add_argument("address", help="as K_L.at.y: a name or an id, and what of it")
+    _add_fault(commands.add_parser("fault", help="what a known fault makes worse in a car"))
+    return parser
+
+
+def _add_file(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("file", type=Path, help="a .jigplate file")
+
+
+def _add_assess(parser: argparse.ArgumentParser) -> None:
+    _add_file(parser)
+    parser.add_argument("--all", action="store_true", help="every value, and what it rests on")
+    parser.add_argument("--output", type=Path, help="write to this file")
+
+
+def _add_export(parser: argparse.ArgumentParser) -> None:
+    tables = parser.add_subparsers(dest="table", required=True, metavar="TABLE")
+    points = tables.add_parser("hardpoints", help="every hardpoint of the car")
+    _add_file(points)
+    points.add_argument("output", type=Path, help="file to write, .csv or .xlsx")
+    points.add_argument("--datum", metavar="NAME", help="datum to measure from (default: the car)")
+    points.add_argument("--date", type=_date, metavar="YYYY-MM-DD", help="default: today")
+    points.add_argument("--unit", choices=("mm", "in"), default="mm", help="default: mm")
+
+
+def _add_fault(parser: argparse.ArgumentParser) -> None:
+    _add_file(parser)
+    which = parser.add_mutually_exclusive_group(required=True)
+    which.add_argument("name", nargs="?", help="which fault")
+    which.add_argument("--list", action="store_true", help="show every fault there is")
+
+
+def _date(text: str) -> date:
+    try:
+        day = date.fromisoformat(text)
+    except ValueError:
+        day = None
+    if day is None or day.isoformat() != text:
+        msg = f"«{text}» is no date written as 2031-05-17"
+        raise argparse.ArgumentTypeError(msg)
+    return day
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,1 @@
+"""The car in 3D: records become actors, gestures become edits; the only place that draws it."""
