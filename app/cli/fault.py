@@ -5,12 +5,11 @@ from pathlib import Path
 
 from app.cli.car import load
 from app.cli.check import exit_code
-from app.cli.naming import near_words
 from app.cli.saying import say, warn
 from core.checks.rules import assess_all, to_look_at
-from core.document.errors import JigplateError
 from core.engine.assess import Assessment
 from core.study.faults import FAULTS, Fault
+from core.study.faults import fault as fault_called
 from core.workshop.report import closing_lines, finding_lines, heading_lines, tally, worsened
 
 
@@ -26,7 +25,7 @@ def run(file: Path, name: str) -> int:
     Raises:
         JigplateError: the file cannot be read, there is no such fault, or it does not fit the car.
     """
-    fault = _fault(name)
+    fault = fault_called(name)
     car = load(file)
     warn(car.warnings)
     before = assess_all(car.drawn, car.meshes)
@@ -35,20 +34,13 @@ def run(file: Path, name: str) -> int:
     return exit_code(to_look_at(after))
 
 
-def _fault(name: str) -> Fault:
-    found = [fault for fault in FAULTS if fault.name == name]
-    if not found:
-        names = [fault.name for fault in FAULTS]
-        msg = f"there is no fault «{name}»{near_words(name, names)}; --list shows them all"
-        raise JigplateError(msg)
-    return found[0]
-
-
 def _lines(fault: Fault, before: Assessment, after: Assessment) -> Iterator[str]:
     worse = worsened(before, after)
     amiss = [finding for finding in worse if finding.verdict != "fine"]
     fine = [finding for finding in worse if finding.verdict == "fine"]
     yield f"With this fault laid over the car: {fault.what}"
+    if fault.unseen:
+        yield f"No rule reports this fault yet: {fault.unseen}"
     yield "Only what is new or worse than without it is told here."
     yield tally(amiss)
     for finding in amiss:

@@ -137,16 +137,21 @@ def _stay(read: Reader, ref: Ref) -> Finding | None:
 
 @cell(When.LIVE)
 def bays(read: Reader) -> Findings:
-    """Bays that a sheet is said to close, without that sheet."""
+    """Bays between tubes that neither a diagonal nor a sheet closes."""
     sheets = [set(read.thing(Panel, ref).outline) for ref in read.all(Panel)]
     found: list[Finding] = []
     for ref in read.all(Bay):
         bay = read.thing(Bay, ref)
-        if bay.closed_by == "sheet" and set(bay.outline) not in sheets:
-            corners = ", ".join(read.label(joint) for joint in bay.outline)
-            words = f"No sheet closes the bay {corners}, which is said to have one."
-            mend = Remedy("make_panel", (("outline", bay.outline),), "put a sheet there")
-            found.append(Finding("open_bay", "no", (ref, *bay.outline), words, remedies=(mend,)))
+        if set(bay.outline) in sheets:
+            continue
+        corners = ", ".join(read.label(joint) for joint in bay.outline)
+        words = (
+            f"No sheet closes the bay {corners}, which is said to have one."
+            if bay.closed_by == "sheet"
+            else f"The bay {corners} is open: close it with a diagonal or a sheet."
+        )
+        mend = Remedy("make_panel", (("outline", bay.outline),), "put a sheet there")
+        found.append(Finding("open_bay", "no", (ref,), words, remedies=(mend,)))
     return tuple(found)
 
 

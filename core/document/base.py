@@ -40,6 +40,7 @@ __all__ = [
     "Entity",
     "Fact",
     "HubRef",
+    "LONGEST_NAME",
     "MaterialRef",
     "MountRef",
     "Own",
@@ -69,6 +70,8 @@ __all__ = [
     "share",
     "typed",
     "typed_path",
+    "word_of",
+    "number_of",
 ]
 
 Side = Literal["one", "left", "right"]

@@ -1,10 +1,12 @@
 """Putting things into a document, replacing and removing them, and laying layers over it."""
 
+from collections.abc import Iterable
+
 import msgspec
 
 from core.document.base import Entity
-from core.document.lookup import Lookup
-from core.document.project import FIELD_OF, Document, Layer
+from core.document.lookup import entities, sides
+from core.document.project import FIELD_OF, KINDS, Change, Document, Layer
 from core.document.sides import set_on_side
 
 
@@ -35,20 +37,45 @@ def without_things(document: Document, ids: frozenset[str]) -> Document:
 
 
 def lay(document: Document, layer: Layer) -> Document:
-    """The document with a layer's differences laid over it.
+    """The document with a layer's differences laid over it; all that does not differ is shared.
 
     Raises:
         ValueError: the layer names what is not there, or a value that does not fit.
     """
-    document = without_things(document, frozenset(layer.removed))
-    for thing in layer.put:
-        present = Lookup(document).by_id.get(thing.id)
-        document = (add_thing if present is None else replace_thing)(document, thing)
-    for change in layer.changes:
-        thing_or_none = Lookup(document).by_id.get(change.id)
-        if thing_or_none is None:
-            msg = f"layer {layer.name} changes {change.id}, which is not there"
+    things = {thing.id: thing for thing in entities(document)}
+    for thing_id in layer.removed:
+        if things.pop(thing_id, None) is None:
+            msg = f"it removes {thing_id}, which is not there"
             raise ValueError(msg)
-        changed = set_on_side(thing_or_none, change.side, change.of, change.value)
-        document = replace_thing(document, changed)
-    return document
+    things |= {thing.id: thing for thing in layer.put}
+    for change in layer.changes:
+        things[change.id] = _changed(things.get(change.id), change)
+    return _with_things(document, things.values())
+
+
+def _changed(thing: Entity | None, change: Change) -> Entity:
+    if thing is None:
+        msg = f"it changes {change.id}, which is not there"
+        raise ValueError(msg)
+    if change.side not in {ref.side for ref in sides(thing)}:
+        pair = "a pair, so say left or right" if thing.pair else "a single thing, so say no side"
+        msg = f"it changes {change.id}, which is {pair}"
+        raise ValueError(msg)
+    return set_on_side(thing, change.side, change.of, change.value)
+
+
+def _with_things(document: Document, things: Iterable[Entity]) -> Document:
+    """The document with these things in place of its own, in this order kind by kind."""
+    by_kind: dict[str, list[Entity]] = {field: [] for field in KINDS}
+    for thing in things:
+        by_kind[FIELD_OF[type(thing)]].append(thing)
+    changed = {
+        field: tuple(new)
+        for field, new in by_kind.items()
+        if not _same_objects(new, getattr(document, field))
+    }
+    return msgspec.structs.replace(document, **changed) if changed else document
+
+
+def _same_objects(new: list[Entity], old: tuple[Entity, ...]) -> bool:
+    return len(new) == len(old) and all(a is b for a, b in zip(new, old, strict=True))

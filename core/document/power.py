@@ -1,6 +1,7 @@
 """The engine and gearbox as one body, its mounts, and the room its service needs."""
 
-from typing import Literal
+import re
+from typing import ClassVar, Literal
 
 from core.document.base import (
     Axes,
@@ -11,10 +12,13 @@ from core.document.base import (
     TubeRef,
     UnitRef,
     Vec3,
+    direction,
     distinct,
     not_negative,
     positive,
 )
+
+_SHA256 = re.compile(r"[0-9a-f]{64}")
 
 
 class Solid(Plain, frozen=True, kw_only=True):
@@ -33,13 +37,13 @@ class MeshRef(Plain, frozen=True, kw_only=True):
 
     def check(self) -> None:
         """Refuse what is not a SHA-256."""
-        if len(self.sha256) != 64 or set(self.sha256) - set("0123456789abcdef"):
+        if not _SHA256.fullmatch(self.sha256):
             msg = "a mesh is named by the 64 hexadecimal digits of its SHA-256"
             raise ValueError(msg)
 
 
 class Inertia(Plain, frozen=True, kw_only=True):
-    """Moments of inertia about the centre of gravity, own axes, kg m2; off-diagonal = -sum m x y."""
+    """Moments of inertia about the centre of gravity, own axes, kg m2; xy is -sum m x y."""
 
     xx: float
     yy: float
@@ -47,6 +51,10 @@ class Inertia(Plain, frozen=True, kw_only=True):
     xy: float = 0.0
     xz: float = 0.0
     yz: float = 0.0
+
+    def check(self) -> None:
+        """Refuse moments of nothing."""
+        positive("an inertia", xx=self.xx, yy=self.yy, zz=self.zz)
 
 
 class Outputs(Plain, frozen=True, kw_only=True):
@@ -57,6 +65,13 @@ class Outputs(Plain, frozen=True, kw_only=True):
     left_axis: Vec3 = Vec3(0.0, 1.0, 0.0)
     right_axis: Vec3 = Vec3(0.0, -1.0, 0.0)
 
+    def check(self) -> None:
+        """Refuse axes that point nowhere, and both outputs in one place."""
+        direction("the outputs", left_axis=self.left_axis, right_axis=self.right_axis)
+        if self.left == self.right:
+            msg = "the left and the right output are in one place"
+            raise ValueError(msg)
+
 
 class PowerUnit(Entity, tag_field="kind", tag="power_unit", frozen=True, kw_only=True):
     """Engine and gearbox bolted together and moved as one.
@@ -64,6 +79,8 @@ class PowerUnit(Entity, tag_field="kind", tag="power_unit", frozen=True, kw_only
     Its own frame has its origin where the crank axis meets the bell-housing face. Everything on it
     is in that frame; `origin` and `axes` say where the frame stands in the car.
     """
+
+    may_be_pair: ClassVar[bool] = False
 
     origin: Vec3
     axes: Axes = Axes()
@@ -94,11 +111,18 @@ class PowerUnit(Entity, tag_field="kind", tag="power_unit", frozen=True, kw_only
             owner,
             mass_kg=self.mass_kg,
             torque_nm=self.torque_nm,
+            torque_at_rpm=self.torque_at_rpm,
+            torque_low_nm=self.torque_low_nm,
+            torque_high_nm=self.torque_high_nm,
             power_kw=self.power_kw,
+            power_at_rpm=self.power_at_rpm,
+            rev_limit_rpm=self.rev_limit_rpm,
             reverse_ratio=self.reverse_ratio,
             final_drive=self.final_drive,
             clutch_factor=self.clutch_factor,
         )
+        for ratio in self.gear_ratios:
+            positive(owner, gear_ratios=ratio)
         distinct(owner, "solids", tuple(solid.name for solid in self.solids))
 
 
@@ -134,7 +158,7 @@ class StopGap(Plain, frozen=True, kw_only=True):
 
 
 class Mount(Entity, tag_field="kind", tag="mount", frozen=True, kw_only=True):
-    """A rubber mount: a bush in one place, or a stay with one end on the unit and one on the car."""
+    """A rubber mount: a bush in one place, or a stay from the unit to the car."""
 
     unit: UnitRef
     form: Literal["bush", "stay"]

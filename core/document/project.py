@@ -1,10 +1,19 @@
 """Document, layers and project: the whole of what a file holds."""
 
-from typing import Any, get_args, get_type_hints
+from typing import Any, ClassVar, Literal, get_args, get_type_hints
 
 import msgspec
 
-from core.document.base import Entity, Plain, Side
+from core.document.base import (
+    LONGEST_NAME,
+    Entity,
+    Plain,
+    Side,
+    distinct,
+    kind_name,
+    typed,
+    word_of,
+)
 from core.document.power import Mount, PowerUnit, ServiceZone
 from core.document.records import (
     Acceptance,
@@ -55,6 +64,8 @@ from core.document.surroundings import (
 )
 
 FIRST_NUMBER = 1
+LAST_NUMBER = 10**9
+"""Ids have at most nine digits, so that their numbers can be counted on without surprise."""
 
 
 class Document(Plain, frozen=True, kw_only=True):
@@ -103,6 +114,12 @@ class Document(Plain, frozen=True, kw_only=True):
     acceptances: tuple[Acceptance, ...] = ()
     notes: tuple[Note, ...] = ()
 
+    def check(self) -> None:
+        """Refuse a next number that no id can take."""
+        if not FIRST_NUMBER <= self.next_number <= LAST_NUMBER:
+            msg = f"`next_number` must be {FIRST_NUMBER} to {LAST_NUMBER}"
+            raise ValueError(msg)
+
 
 def _kinds() -> dict[str, type[Entity]]:
     hints = get_type_hints(Document)
@@ -117,6 +134,9 @@ KINDS: dict[str, type[Entity]] = _kinds()
 """Each list of a document and the kind of thing in it."""
 
 FIELD_OF: dict[type[Entity], str] = {kind: field for field, kind in KINDS.items()}
+
+KIND_OF_WORD: dict[str, type[Entity]] = {kind_name(kind): kind for kind in KINDS.values()}
+"""Each word that ids begin with and the kind it stands for."""
 
 
 AnyEntity = (
@@ -165,27 +185,44 @@ AnyEntity = (
 
 
 class Change(Plain, frozen=True, kw_only=True):
-    """One number or value set by a layer: which thing, which side, which path, what value."""
+    """One number or value set by a layer: which thing, which side, which path, what value.
+
+    On a pair the side is left or right, and the other piece moves with it as in an edit.
+    """
 
     id: str
     side: Side = "one"
     of: str
-    value: Any  # typed by the field it stands for when the layer is laid on
+    value: Any  # typed by the field it stands for
+
+    def check(self) -> None:
+        """Refuse what no kind of thing has, and give the value the type of its field."""
+        kind = KIND_OF_WORD.get(word_of(self.id) or "")
+        if kind is None:
+            msg = f"«{self.id[:LONGEST_NAME]}» is no id of a thing in a car"
+            raise ValueError(msg)
+        value = typed(kind, self.of, self.value)
+        if value is not self.value:
+            msgspec.structs.force_setattr(self, "value", value)
 
 
 class Layer(Entity, tag_field="kind", tag="layer", frozen=True, kw_only=True):
     """A set of differences laid over the drawn car: a named variant or what was really built."""
 
-    purpose: str = "variant"
+    may_be_pair: ClassVar[bool] = False
+
+    purpose: Literal["variant", "as_built"] = "variant"
     changes: tuple[Change, ...] = ()
     put: tuple[AnyEntity, ...] = ()
     removed: tuple[str, ...] = ()
 
     def check(self) -> None:
-        """Refuse a purpose that is neither of the two."""
-        if self.purpose not in ("variant", "as_built"):
-            msg = f"layer {self.name} is either a variant or as_built, not «{self.purpose}»"
-            raise ValueError(msg)
+        """Refuse a layer that says a thing twice, or both removes and puts it."""
+        owner = f"layer {self.name}"
+        ids = (*self.removed, *(thing.id for thing in self.put))
+        distinct(owner, "entries, put or removed,", ids)
+        changed = tuple(f"{c.id}:{c.side}.{c.of}" for c in self.changes)
+        distinct(owner, "changes", changed)
 
 
 class Project(Plain, frozen=True, kw_only=True):

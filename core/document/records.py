@@ -1,6 +1,6 @@
 """Parts, readings, limits, cases, acceptances, notes, and how the unit comes out."""
 
-from typing import Literal
+from typing import ClassVar, Literal
 
 from core.document.base import (
     AnyRef,
@@ -29,6 +29,8 @@ class Station(Plain, frozen=True, kw_only=True):
 class Car(Entity, tag_field="kind", tag="car", frozen=True, kw_only=True):
     """The car as a whole: its name, its layout, the load it is drawn at, its stations."""
 
+    may_be_pair: ClassVar[bool] = False
+
     statement: str = ""
     layout: str = ""
     origin: str = (
@@ -54,6 +56,10 @@ class Candidate(Plain, frozen=True, kw_only=True):
     price: float | None = None
     lead_days: float | None = None
     condition: str = ""
+
+    def check(self) -> None:
+        """Refuse prices and waits below zero."""
+        not_negative(f"candidate {self.name}", price=self.price, lead_days=self.lead_days)
 
 
 class Interface(Plain, frozen=True, kw_only=True):
@@ -84,10 +90,13 @@ class Part(Entity, tag_field="kind", tag="part", frozen=True, kw_only=True):
         owner = f"part {self.name}"
         not_negative(owner, mass_kg=self.mass_kg, price=self.price, lead_days=self.lead_days)
         distinct(owner, "candidates", tuple(c.name for c in self.candidates))
+        distinct(owner, "interfaces", tuple(i.name for i in self.interfaces))
 
 
 class Reading(Entity, tag_field="kind", tag="reading", frozen=True, kw_only=True):
     """One measurement taken on the car or on the bench."""
+
+    may_be_pair: ClassVar[bool] = False
 
     what: Literal["distance", "height", "offset", "angle", "weight"]
     value: float
@@ -104,6 +113,8 @@ class Reading(Entity, tag_field="kind", tag="reading", frozen=True, kw_only=True
 class Limit(Entity, tag_field="kind", tag="limit", frozen=True, kw_only=True):
     """A rule's number for this car, in place of the program's own."""
 
+    may_be_pair: ClassVar[bool] = False
+
     rule: str
     value: float
     unit: str = "mm"
@@ -118,18 +129,31 @@ class Aboard(Plain, frozen=True, kw_only=True):
     part: PartRef
     mass_kg: float
 
+    def check(self) -> None:
+        """Refuse mass below zero."""
+        not_negative("what is aboard", mass_kg=self.mass_kg)
+
 
 class LoadCase(Entity, tag_field="kind", tag="load_case", frozen=True, kw_only=True):
     """A case: what is aboard, and the accelerations of the car in g."""
+
+    may_be_pair: ClassVar[bool] = False
 
     aboard: tuple[Aboard, ...] = ()
     without: tuple[PartRef, ...] = ()
     acceleration_g: Vec3 | None = None
     source: str = ""
 
+    def check(self) -> None:
+        """Refuse a part that is aboard twice, or aboard and left out."""
+        parts = (*(str(aboard.part) for aboard in self.aboard), *map(str, self.without))
+        distinct(f"load case {self.name}", "entries, aboard or left out,", parts)
+
 
 class Acceptance(Entity, tag_field="kind", tag="acceptance", frozen=True, kw_only=True):
     """A finding the builder has accepted, with the reason; it opens again when it gets worse."""
+
+    may_be_pair: ClassVar[bool] = False
 
     rule: str
     subjects: tuple[AnyRef, ...]
@@ -149,12 +173,16 @@ class Acceptance(Entity, tag_field="kind", tag="acceptance", frozen=True, kw_onl
 class Note(Entity, tag_field="kind", tag="note", frozen=True, kw_only=True):
     """Why something is as it is."""
 
+    may_be_pair: ClassVar[bool] = False
+
     text: str
     about: tuple[AnyRef, ...] = ()
 
 
 class WayOut(Entity, tag_field="kind", tag="way_out", frozen=True, kw_only=True):
     """How the engine and gearbox leave: a straight move, and the tubes taken out first."""
+
+    may_be_pair: ClassVar[bool] = False
 
     direction: Vec3
     distance: float
@@ -176,8 +204,14 @@ class LiftState(Plain, frozen=True, kw_only=True):
 class Lift(Entity, tag_field="kind", tag="lift", frozen=True, kw_only=True):
     """Where the raised car stands, and the states it stands in."""
 
+    may_be_pair: ClassVar[bool] = False
+
     stands: tuple[PointRef, ...]
     states: tuple[LiftState, ...] = ()
+
+    def check(self) -> None:
+        """Refuse two states of one name."""
+        distinct(f"lift {self.name}", "states", tuple(state.name for state in self.states))
 
 
 class CheckLength(Entity, tag_field="kind", tag="check_length", frozen=True, kw_only=True):

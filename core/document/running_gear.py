@@ -1,6 +1,7 @@
 """Wheels, corners, steering, shafts and brakes."""
 
-from typing import Literal
+from itertools import pairwise
+from typing import ClassVar, Literal
 
 from core.document.base import (
     AxleRef,
@@ -19,6 +20,7 @@ from core.document.base import (
     distinct,
     not_negative,
     positive,
+    share,
 )
 from core.document.steel import LinkEnd
 
@@ -35,6 +37,8 @@ Linkage = Literal[
 
 class Axle(Entity, tag_field="kind", tag="axle", frozen=True, kw_only=True):
     """The front or the rear end: a pair of corners, and what steers or drives them."""
+
+    may_be_pair: ClassVar[bool] = False
 
     end: Literal["front", "rear"]
     rack: RackRef | None = None
@@ -223,6 +227,8 @@ class Tyre(Entity, tag_field="kind", tag="tyre", frozen=True, kw_only=True):
 class Rack(Entity, tag_field="kind", tag="rack", frozen=True, kw_only=True):
     """A steering rack across the car; its two balls follow from its place and their spacing."""
 
+    may_be_pair: ClassVar[bool] = False
+
     centre: Vec3
     ball_spacing: float
     travel_per_turn: float | None = None
@@ -259,6 +265,14 @@ class BenchReadings(Plain, frozen=True, kw_only=True):
 
     def check(self) -> None:
         """Refuse a shaft that is shorter pulled than pushed."""
+        positive("a shaft on the bench", pushed_home=self.pushed_home)
+        not_negative(
+            "a shaft on the bench",
+            seats_uncertainty=self.seats_uncertainty,
+            gearbox_seat_uncertainty=self.gearbox_seat_uncertainty,
+            hub_seat_uncertainty=self.hub_seat_uncertainty,
+            kept_each_end=self.kept_each_end,
+        )
         if self.pulled_to_stop < self.pushed_home:
             msg = "a shaft cannot be shorter pulled to its stop than pushed home"
             raise ValueError(msg)
@@ -269,6 +283,10 @@ class AngleAtStroke(Plain, frozen=True, kw_only=True):
 
     plunge: float
     angle_deg: float
+
+    def check(self) -> None:
+        """Refuse angles below zero."""
+        not_negative("a line of an angle table", angle_deg=self.angle_deg)
 
 
 class DriveShaft(Entity, tag_field="kind", tag="drive_shaft", frozen=True, kw_only=True):
@@ -309,10 +327,16 @@ class DriveShaft(Entity, tag_field="kind", tag="drive_shaft", frozen=True, kw_on
             spline_count=self.spline_count,
         )
         not_negative(owner, plunge_in=self.plunge_in, plunge_out=self.plunge_out)
+        plunges = [line.plunge for line in self.angle_table]
+        if any(a >= b for a, b in pairwise(plunges)):
+            msg = f"{owner}: the plunges of the angle table must rise from line to line"
+            raise ValueError(msg)
 
 
 class Brake(Entity, tag_field="kind", tag="brake", frozen=True, kw_only=True):
     """The brakes of one axle: disc, caliper and master cylinder."""
+
+    may_be_pair: ClassVar[bool] = False
 
     axle: AxleRef
     disc_diameter: float
@@ -346,9 +370,23 @@ class Handbrake(Plain, frozen=True, kw_only=True):
     caliper_ratio: float
     slope_wanted_percent: float | None = None
 
+    def check(self) -> None:
+        """Refuse forces and ratios of nothing, and a cable that gives more than it gets."""
+        positive(
+            "a handbrake",
+            hand_force=self.hand_force,
+            lever_ratio=self.lever_ratio,
+            cable_efficiency=self.cable_efficiency,
+            caliper_ratio=self.caliper_ratio,
+        )
+        share("a handbrake", cable_efficiency=self.cable_efficiency)
+        not_negative("a handbrake", slope_wanted_percent=self.slope_wanted_percent)
+
 
 class BrakeSystem(Entity, tag_field="kind", tag="brake_system", frozen=True, kw_only=True):
     """Pedal, balance, pads and handbrake."""
+
+    may_be_pair: ClassVar[bool] = False
 
     pad_friction: float
     pad_friction_low: float | None = None
@@ -363,7 +401,16 @@ class BrakeSystem(Entity, tag_field="kind", tag="brake_system", frozen=True, kw_
     def check(self) -> None:
         """Refuse sizes of nothing and a share beyond one."""
         owner = f"brakes {self.name}"
-        positive(owner, pad_friction=self.pad_friction, pedal_ratio=self.pedal_ratio)
-        if not 0 <= self.front_share_of_rod_force <= 1:
-            msg = f"{owner}: the front share must lie between 0 and 1"
-            raise ValueError(msg)
+        positive(
+            owner,
+            pad_friction=self.pad_friction,
+            pad_friction_low=self.pad_friction_low,
+            pad_friction_high=self.pad_friction_high,
+            pedal_ratio=self.pedal_ratio,
+        )
+        share(
+            owner,
+            front_share_of_rod_force=self.front_share_of_rod_force,
+            front_share_least=self.front_share_least,
+            front_share_most=self.front_share_most,
+        )

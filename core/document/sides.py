@@ -63,7 +63,7 @@ def mirror_value(value: object) -> object:
 
 def mirror_place(place: Vec3) -> Vec3:
     """A place or a direction mirrored in the centre plane."""
-    return Vec3(place.x, -place.y, place.z) if place.y else place
+    return Vec3(place.x, -place.y + 0.0, place.z)  # + 0.0: nought mirrored is not minus nought
 
 
 def _mirror_struct(value: Struct) -> Struct:

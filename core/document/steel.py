@@ -1,6 +1,6 @@
 """The frame: points, tubes, brackets, sheets, and what they are made of and with."""
 
-from typing import Literal
+from typing import ClassVar, Literal
 
 from core.document.base import (
     AnyRef,
@@ -47,7 +47,7 @@ class LinkEnd(Plain, frozen=True, kw_only=True):
 
 
 class Along(Plain, frozen=True, kw_only=True):
-    """A place on a named tube that follows it: so far from one of its ends along the centre line."""
+    """A place on a named tube that follows it: so far from one end along the centre line."""
 
     tube: TubeRef
     distance: float
@@ -121,6 +121,7 @@ class Tube(Entity, tag_field="kind", tag="tube", frozen=True, kw_only=True):
         if len(set(visited)) < len(visited):
             msg = f"tube {self.name} passes one joint twice"
             raise ValueError(msg)
+        distinct(f"tube {self.name}", "end fixings", tuple(f.end for f in self.fixings))
 
 
 class Bracket(Entity, tag_field="kind", tag="bracket", frozen=True, kw_only=True):
@@ -184,6 +185,8 @@ def _outline(owner: str, outline: tuple[PointRef, ...]) -> None:
 class Material(Entity, tag_field="kind", tag="material", frozen=True, kw_only=True):
     """A steel or a sheet metal, with the figures its strength and weight come from."""
 
+    may_be_pair: ClassVar[bool] = False
+
     description: str = ""
     density_kg_m3: float
     youngs_modulus_mpa: float | None = None
@@ -201,6 +204,8 @@ class Material(Entity, tag_field="kind", tag="material", frozen=True, kw_only=Tr
 
 class Section(Entity, tag_field="kind", tag="section", frozen=True, kw_only=True):
     """A round tube by outside diameter and wall, with the die it is bent on."""
+
+    may_be_pair: ClassVar[bool] = False
 
     outside: float
     wall: float
@@ -223,9 +228,15 @@ class TestBend(Plain, frozen=True, kw_only=True):
     set_deg: float
     left_deg: float
 
+    def check(self) -> None:
+        """Refuse angles of nothing."""
+        positive("a test bend", set_deg=self.set_deg, left_deg=self.left_deg)
+
 
 class Die(Entity, tag_field="kind", tag="die", frozen=True, kw_only=True):
     """A former of the builder's own bender."""
+
+    may_be_pair: ClassVar[bool] = False
 
     radius: float  # of the tube's centre line
     least_straight: float | None = None
@@ -245,6 +256,8 @@ class Die(Entity, tag_field="kind", tag="die", frozen=True, kw_only=True):
 class Stock(Entity, tag_field="kind", tag="stock", frozen=True, kw_only=True):
     """A length that tube is sold in."""
 
+    may_be_pair: ClassVar[bool] = False
+
     length: float
     kerf: float = 0.0
     section: SectionRef | None = None
@@ -254,7 +267,8 @@ class Stock(Entity, tag_field="kind", tag="stock", frozen=True, kw_only=True):
     def check(self) -> None:
         """Refuse a length of nothing."""
         positive(f"stock {self.name}", length=self.length)
-        not_negative(f"stock {self.name}", kerf=self.kerf, pieces=self.pieces_in_hand)
+        owner = f"stock {self.name}"
+        not_negative(owner, kerf=self.kerf, pieces=self.pieces_in_hand, price=self.price)
 
 
 class Datum(Entity, tag_field="kind", tag="datum", frozen=True, kw_only=True):
@@ -262,6 +276,8 @@ class Datum(Entity, tag_field="kind", tag="datum", frozen=True, kw_only=True):
 
     x runs from `origin` towards `ahead`; `aside` lies in the x-y plane on the +y side.
     """
+
+    may_be_pair: ClassVar[bool] = False
 
     origin: PlaceRef
     ahead: PlaceRef

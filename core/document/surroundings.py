@@ -1,6 +1,6 @@
 """What the frame goes round: shell, openings, obstacles, pipes, people, bolts."""
 
-from typing import Literal
+from typing import ClassVar, Literal
 
 from core.document.base import (
     AnyRef,
@@ -26,6 +26,10 @@ class Arch(Plain, frozen=True, kw_only=True):
     centre_z: float
     radius: float
 
+    def check(self) -> None:
+        """Refuse a radius of nothing."""
+        positive("a wheel arch", radius=self.radius)
+
 
 class Sill(Plain, frozen=True, kw_only=True):
     """One sill of the shell as a line with a size."""
@@ -36,6 +40,13 @@ class Sill(Plain, frozen=True, kw_only=True):
     height: float
     width: float
 
+    def check(self) -> None:
+        """Refuse sizes of nothing and a sill from a place to itself."""
+        positive(f"sill {self.name}", height=self.height, width=self.width)
+        if self.start == self.end:
+            msg = f"sill {self.name} ends where it begins"
+            raise ValueError(msg)
+
 
 class Roof(Plain, frozen=True, kw_only=True):
     """The roof as a flat piece."""
@@ -45,9 +56,15 @@ class Roof(Plain, frozen=True, kw_only=True):
     rear_x: float
     half_width: float
 
+    def check(self) -> None:
+        """Refuse a roof of no width."""
+        positive("the roof", half_width=self.half_width)
+
 
 class Shell(Entity, tag_field="kind", tag="shell", frozen=True, kw_only=True):
     """The body shell that cannot change: outside size, sills, roof and wheel arches."""
+
+    may_be_pair: ClassVar[bool] = False
 
     front_x: float | None = None
     rear_x: float | None = None
@@ -56,6 +73,11 @@ class Shell(Entity, tag_field="kind", tag="shell", frozen=True, kw_only=True):
     roof: Roof | None = None
     sills: tuple[Sill, ...] = ()
     arches: tuple[Arch, ...] = ()
+
+    def check(self) -> None:
+        """Refuse a shell of no width and two sills of one name."""
+        positive(f"shell {self.name}", half_width=self.half_width)
+        distinct(f"shell {self.name}", "sills", tuple(sill.name for sill in self.sills))
 
 
 class Opening(Entity, tag_field="kind", tag="opening", frozen=True, kw_only=True):
@@ -89,13 +111,15 @@ class Obstacle(Entity, tag_field="kind", tag="obstacle", frozen=True, kw_only=Tr
 
     def check(self) -> None:
         """Refuse an obstacle that is neither box nor line, or both."""
-        if (self.box is None) == (len(self.line) < 2):
+        if (self.box is None) == (not self.line) or len(self.line) == 1:
             msg = f"{self.name} needs either a box or a line of two or more points"
             raise ValueError(msg)
         if self.line and self.outside is None:
             msg = f"{self.name} is a line, so it needs its outside diameter"
             raise ValueError(msg)
-        positive(f"obstacle {self.name}", outside=self.outside, litres=self.litres)
+        owner = f"obstacle {self.name}"
+        positive(owner, outside=self.outside, litres=self.litres)
+        not_negative(owner, bend_radius=self.bend_radius)
 
 
 class KeepOut(Entity, tag_field="kind", tag="keep_out", frozen=True, kw_only=True):
@@ -129,11 +153,24 @@ class Run(Entity, tag_field="kind", tag="run", frozen=True, kw_only=True):
 class Exhaust(Entity, tag_field="kind", tag="exhaust", frozen=True, kw_only=True):
     """What is hot, and how far other things keep from it."""
 
+    may_be_pair: ClassVar[bool] = False
+
     unit_solids: tuple[str, ...] = ()  # solids of the engine that are hot
     heat_distance: float | None = None
     heat_distance_with_shield: float | None = None
     heat_distance_from: str = ""
     tube_gap: float | None = None
+
+    def check(self) -> None:
+        """Refuse distances below zero and a solid named twice."""
+        owner = f"exhaust {self.name}"
+        not_negative(
+            owner,
+            heat_distance=self.heat_distance,
+            heat_distance_with_shield=self.heat_distance_with_shield,
+            tube_gap=self.tube_gap,
+        )
+        distinct(owner, "hot solids", self.unit_solids)
 
 
 class Seat(Plain, frozen=True, kw_only=True):
@@ -143,6 +180,13 @@ class Seat(Plain, frozen=True, kw_only=True):
     back_low: Vec3
     back_high: Vec3
     back_half_thickness: float
+
+    def check(self) -> None:
+        """Refuse a back of no height or no thickness."""
+        positive("a seat", back_half_thickness=self.back_half_thickness)
+        if self.back_low == self.back_high:
+            msg = "the back of a seat ends where it begins"
+            raise ValueError(msg)
 
 
 class Belt(Plain, frozen=True, kw_only=True):
@@ -181,9 +225,16 @@ class Pedal(Plain, frozen=True, kw_only=True):
     pad_height: float
     travel: float
 
+    def check(self) -> None:
+        """Refuse a pad of nothing and travel below zero."""
+        positive(f"pedal {self.name}", pad_width=self.pad_width, pad_height=self.pad_height)
+        not_negative(f"pedal {self.name}", travel=self.travel)
+
 
 class Controls(Entity, tag_field="kind", tag="controls", frozen=True, kw_only=True):
     """Pedals, steering wheel and steering column."""
+
+    may_be_pair: ClassVar[bool] = False
 
     pedals: tuple[Pedal, ...] = ()
     pedal_faces_x: float | None = None
@@ -195,12 +246,14 @@ class Controls(Entity, tag_field="kind", tag="controls", frozen=True, kw_only=Tr
     joint_angle_limit_deg: float | None = None
 
     def check(self) -> None:
-        """Refuse sizes of nothing."""
+        """Refuse sizes of nothing and two pedals of one name."""
+        distinct(f"controls {self.name}", "pedals", tuple(pedal.name for pedal in self.pedals))
         positive(
             f"controls {self.name}",
             wheel_diameter=self.wheel_diameter,
             rim_outside=self.rim_outside,
             column_outside=self.column_outside,
+            joint_angle_limit_deg=self.joint_angle_limit_deg,
         )
 
 
@@ -221,7 +274,12 @@ class Fastener(Entity, tag_field="kind", tag="fastener", frozen=True, kw_only=Tr
     def check(self) -> None:
         """Refuse a tool that comes from nowhere."""
         direction(f"fastener {self.name}", tool_from=self.tool_from)
-        positive(f"fastener {self.name}", across_flats=self.across_flats)
+        positive(
+            f"fastener {self.name}",
+            across_flats=self.across_flats,
+            tool_outside=self.tool_outside,
+            tool_length=self.tool_length,
+        )
 
 
 class ThreadSize(Plain, frozen=True, kw_only=True):
@@ -230,10 +288,24 @@ class ThreadSize(Plain, frozen=True, kw_only=True):
     thread: str
     across_flats: float
 
+    def check(self) -> None:
+        """Refuse sizes of nothing."""
+        positive(f"thread {self.thread}", across_flats=self.across_flats)
+
 
 class Workshop(Entity, tag_field="kind", tag="workshop", frozen=True, kw_only=True):
     """What the workshop has: sockets, usual nut sizes, the dolly's height."""
 
+    may_be_pair: ClassVar[bool] = False
+
     sockets_in_hand: tuple[float, ...] = ()
     across_flats_by_thread: tuple[ThreadSize, ...] = ()
     dolly_height: float | None = None
+
+    def check(self) -> None:
+        """Refuse sizes of nothing and a thread said twice."""
+        owner = f"workshop {self.name}"
+        for size in self.sockets_in_hand:
+            positive(owner, sockets_in_hand=size)
+        not_negative(owner, dolly_height=self.dolly_height)
+        distinct(owner, "threads", tuple(size.thread for size in self.across_flats_by_thread))

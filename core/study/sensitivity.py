@@ -42,6 +42,13 @@ OWN_SHARE = 0.01
 """Step of a number of any other unit, as a share of it; of nought, the step itself."""
 
 
+IN_PROPORTION = 0.1
+"""A figure goes in proportion if its steeper side is not this share above the mean of the two."""
+
+ROUNDING = 1e-6
+"""A change of a figure that is no more than this, in its unit, is rounding."""
+
+
 @dataclass(frozen=True)
 class Sensitivity:
     """What a shift of one number does to the figure of a finding.
@@ -53,7 +60,10 @@ class Sensitivity:
         per_unit: change of the figure for each unit of the number, by central difference; by the
             one side that has the figure where the finding is gone on the other; none where it is
             gone on both.
-        contribution: `per_unit` times the uncertainty; none where either is not known.
+        steepest: the larger change of the two sides for each unit, without sign.
+        contribution: `per_unit` times the uncertainty; `steepest` times it where the figure does
+            not go in proportion (a least gap that changes tubes, an amount off, whatever its
+            sign), for there the two sides cancel; none where either is not known.
         verdict_low: verdict with the number a step lower; none where the finding is not there.
         verdict_high: verdict with it a step higher.
         note: what could not be followed, in words.
@@ -63,6 +73,7 @@ class Sensitivity:
     step: float
     uncertainty: float | None
     per_unit: float | None
+    steepest: float | None
     contribution: float | None
     verdict_low: Verdict | None
     verdict_high: Verdict | None
@@ -71,12 +82,12 @@ class Sensitivity:
     @property
     def effect(self) -> float:
         """The change of the figure at one step, without sign; 0 where it is not known."""
-        return 0.0 if self.per_unit is None else abs(self.per_unit * self.step)
+        return 0.0 if self.steepest is None else self.steepest * self.step
 
     def matters(self, verdict: Verdict) -> bool:
         """Whether the step changes the figure, the verdict, or whether there is a finding."""
         same_verdict = self.verdict_low == self.verdict_high == verdict
-        return self.effect > 0 or not same_verdict or bool(self.note)
+        return self.effect > ROUNDING or not same_verdict or bool(self.note)
 
 
 def sensitivity(
@@ -105,18 +116,26 @@ def sensitivity(
         raise StudyError(msg)
     rules = rules_behind(assessment, finding)
     low, high = (_asked_again(assessment, finding, rules, address, s * by) for s in (-1.0, 1.0))
-    per_unit = _slope(finding, low.finding, high.finding, by)
-    known = per_unit is not None and doubt_of_it is not None
+    slopes = _slopes(finding, low.finding, high.finding, by)
     return Sensitivity(
         address=address,
         step=by,
         uncertainty=doubt_of_it,
-        per_unit=per_unit,
-        contribution=per_unit * doubt_of_it if known else None,  # type: ignore[operator]  # both are known
+        per_unit=sum(slopes) / len(slopes) if slopes else None,
+        steepest=max(map(abs, slopes), default=None),
+        contribution=_contribution(slopes, doubt_of_it),
         verdict_low=low.verdict,
         verdict_high=high.verdict,
         note="; ".join(note for note in (low.note, high.note) if note),
     )
+
+
+def _contribution(slopes: list[float], uncertainty: float | None) -> float | None:
+    if uncertainty is None or not slopes:
+        return None
+    mean, steepest = sum(slopes) / len(slopes), max(map(abs, slopes))
+    in_proportion = steepest <= abs(mean) * (1 + IN_PROPORTION)
+    return (mean if in_proportion else steepest) * uncertainty
 
 
 def _number(lookup: Lookup, address: Address) -> float:
@@ -204,20 +223,18 @@ def _instead(lookup: Lookup, found: list[Finding], finding: Finding) -> str:
     return "it is gone"
 
 
-def _slope(
-    now: Finding, low: Finding | None, high: Finding | None, step: float
-) -> float | None:
-    """Change of the figure for each unit of the number; none where it has no figure to compare."""
-    at_low = None if low is None else low.measured
-    at_high = None if high is None else high.measured
-    if at_low is not None and at_high is not None:
-        return (at_high - at_low) / (2 * step)
-    if now.measured is None or (at_low is None and at_high is None):
-        return None
-    if at_high is not None:
-        return (at_high - now.measured) / step
-    assert at_low is not None
-    return (now.measured - at_low) / step
+def _slopes(now: Finding, low: Finding | None, high: Finding | None, step: float) -> list[float]:
+    """Change of the figure for each unit of the number, below and above, where it has a figure.
+
+    The mean of the two is the central difference.
+    """
+    found: list[float] = []
+    if now.measured is not None:
+        if low is not None and low.measured is not None:
+            found.append((now.measured - low.measured) / step)
+        if high is not None and high.measured is not None:
+            found.append((high.measured - now.measured) / step)
+    return found
 
 
 @dataclass(frozen=True)
@@ -245,6 +262,9 @@ class Doubt:
         """The doubt in one sentence; what is not known is said."""
         if self.total is None:
             return "It has no figure, so no ± can be worked out."
+        if self.is_lower_bound and not self.parts:
+            count = plural(len(self.not_bounded), "number")
+            return f"Its ± is not known: it rests on {count} that nothing bounds."
         figures = f"± {with_unit(round(self.total, 2), self.unit)}"
         if not self.is_lower_bound:
             return f"{figures}, one standard uncertainty."

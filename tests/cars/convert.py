@@ -21,6 +21,7 @@ from tests.cars.convert_driveline import (
 )
 from tests.cars.convert_facts import with_facts
 from tests.cars.convert_frame import (
+    acceptances,
     bays,
     dies,
     frame_points,
@@ -79,7 +80,9 @@ def project_of(car: Plain) -> Project:
     for doubled in (doubled_rest, doubled_frame, doubled_gear, doubled_unit):
         refuse_disagreement(doubled(car))
     names = names_of(car)
-    document = with_facts(_numbered(_document(car, names)), car, names)
+    made = _document(car, names)
+    accepted = msgspec.structs.replace(made, acceptances=acceptances(made.bays))
+    document = with_facts(_numbered(accepted), car, names)
     return Project(drawn=document)
 
 

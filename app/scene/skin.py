@@ -1,0 +1,151 @@
+"""One merged mesh on the screen whose numbers are overwritten in place."""
+
+from typing import Literal, NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+from vtkmodules.util.numpy_support import numpy_to_vtk, numpy_to_vtkIdTypeArray, vtk_to_numpy
+from vtkmodules.vtkCommonCore import vtkPoints
+from vtkmodules.vtkCommonDataModel import vtkCellArray, vtkPolyData
+from vtkmodules.vtkRenderingCore import vtkActor, vtkPolyDataMapper, vtkRenderer
+
+from core.geometry.types import Array
+
+Bytes = NDArray[np.uint8]
+Longs = NDArray[np.int64]
+
+
+class Finish(NamedTuple):
+    """How a surface takes the light: shares of the colour, and the highlight."""
+
+    ambient: float = 0.28
+    diffuse: float = 0.9
+    specular: float = 0.12
+    power: float = 18.0
+
+
+STEEL = Finish(specular=0.22)
+PLAIN = Finish()
+
+
+class Skin:
+    """A merged mesh of faces or lines with a colour at every point."""
+
+    def __init__(self, renderer: vtkRenderer, kind: Literal["faces", "lines"] = "faces") -> None:
+        """Begin empty; nothing is drawn of it."""
+        self._kind = kind
+        self._data = vtkPolyData()
+        self._points: Array | None = None
+        self._normals: Array | None = None
+        self._colours: Bytes | None = None
+        mapper = vtkPolyDataMapper()
+        mapper.SetInputData(self._data)
+        mapper.SetScalarModeToUsePointData()
+        mapper.SetResolveCoincidentTopologyToPolygonOffset()
+        self._mapper = mapper
+        self.actor = vtkActor()
+        self.actor.SetMapper(mapper)
+        self.actor.PickableOff()
+        self.actor.VisibilityOff()
+        self.actor.GetProperty().SetInterpolationToPhong()
+        if kind == "lines":
+            self.actor.GetProperty().LightingOff()
+        renderer.AddActor(self.actor)
+
+    @property
+    def count(self) -> int:
+        """How many points there are."""
+        return 0 if self._points is None else len(self._points)
+
+    def finish(self, finish: Finish) -> None:
+        """Set how it takes the light."""
+        surface = self.actor.GetProperty()
+        surface.SetAmbient(finish.ambient)
+        surface.SetDiffuse(finish.diffuse)
+        surface.SetSpecular(finish.specular)
+        surface.SetSpecularPower(finish.power)
+
+    def unlit(self) -> None:
+        """Show it in its plain colours, whatever the light."""
+        self.actor.GetProperty().LightingOff()
+
+    def opacity(self, share: float) -> None:
+        """Set how much of it hides what is behind; seen through, only its near side is drawn."""
+        surface = self.actor.GetProperty()
+        surface.SetOpacity(share)
+        surface.SetBackfaceCulling(share < 1.0)
+
+    def rebuild(self, points: Array, normals: Array | None, cells: Longs, colours: Bytes) -> None:
+        """Show other faces or lines.
+
+        Args:
+            points: (n, 3) mm, car frame.
+            normals: (n, 3) unit, or none for lines.
+            cells: (m, k) one row a face or line: how many corners, then which.
+            colours: (n, 3) red, green, blue.
+        """
+        self.actor.SetVisibility(len(cells) > 0)
+        held = vtkPoints()
+        held.SetData(numpy_to_vtk(np.array(points, dtype=np.float32), deep=True))
+        self._data.SetPoints(held)
+        cell_array = vtkCellArray()
+        flat = np.ascontiguousarray(cells[:, 1:]).ravel()
+        size = cells.shape[1] - 1
+        offsets = np.arange(0, len(flat) + 1, size, dtype=np.int64)
+        cell_array.SetData(
+            numpy_to_vtkIdTypeArray(offsets, deep=True),
+            numpy_to_vtkIdTypeArray(flat.astype(np.int64), deep=True),
+        )
+        if self._kind == "faces":
+            self._data.SetPolys(cell_array)
+        else:
+            self._data.SetLines(cell_array)
+        self._set_normals(normals)
+        shown = numpy_to_vtk(np.ascontiguousarray(colours, dtype=np.uint8), deep=True)
+        self._data.GetPointData().SetScalars(shown)
+        self._points = vtk_to_numpy(held.GetData())
+        self._colours = vtk_to_numpy(shown)
+        self._data.Modified()
+
+    def _set_normals(self, normals: Array | None) -> None:
+        if normals is None:
+            self._normals = None
+            return
+        made = numpy_to_vtk(np.array(normals, dtype=np.float32), deep=True)
+        self._data.GetPointData().SetNormals(made)
+        self._normals = vtk_to_numpy(made)
+
+    def overwrite(self, points: Array, normals: Array | None, first: int = 0) -> None:
+        """Move points from number `first` on; faces and colours stay."""
+        assert self._points is not None
+        self._points[first : first + len(points)] = points
+        self._data.GetPoints().GetData().Modified()
+        self._data.GetPoints().Modified()
+        if normals is not None and self._normals is not None:
+            self._normals[first : first + len(normals)] = normals
+            self._data.GetPointData().GetNormals().Modified()
+        self._data.Modified()
+
+    def recolour(self, colours: Bytes) -> None:
+        """Give every point another colour; (n, 3)."""
+        if self._colours is not None and len(colours) == len(self._colours):
+            self._colours[:] = colours
+            self._data.GetPointData().GetScalars().Modified()
+            self._data.Modified()
+
+    def clear(self) -> None:
+        """Show nothing."""
+        self.actor.VisibilityOff()
+        self._points = self._normals = self._colours = None
+
+
+def line_pieces(count: int) -> Longs:
+    """Cells of `count` lines of two points each, one pair after another."""
+    ends = np.arange(2 * count, dtype=np.int64).reshape(-1, 2)
+    return np.column_stack([np.full(count, 2, dtype=np.int64), ends])
+
+
+def triangle_cells(count: int) -> Longs:
+    """Cells of `count` triangles of three own points each."""
+    corners = np.arange(3 * count, dtype=np.int64).reshape(-1, 3)
+    return np.column_stack([np.full(count, 3, dtype=np.int64), corners])
