@@ -64,7 +64,7 @@ class Action:
         tip: what it does, in plain words.
         run: does it.
         menu: where it stands.
-        keys: its shortcut, as Qt writes keys; empty if it has none.
+        keys: its shortcuts, as Qt writes keys, with « or » between them; empty if it has none.
         when: whether it can be done now.
         also: other words that find it.
         line_before: whether a line parts it from the one above.
@@ -141,7 +141,7 @@ VIEW: tuple[Action, ...] = (
     Action("view_four", "All four", "Free view with the plane views beside it.",
            lambda d: d.views.show_view("four"), "View", "Ctrl+Alt+5", also=("quad", "split")),
     Action("show_all", "Show the whole car", "Fit all of the car into the view.",
-           lambda d: d.views.show_all(), "View", "Home", also=("fit", "zoom all", "reset view"),
+           lambda d: d.views.show_all(), "View", "F", also=("fit", "zoom all", "reset view"),
            line_before=True),
     Action("show_chosen", "Go to what is chosen", "Bring the chosen thing into the middle.",
            lambda d: d.views.show_chosen(), "View", ".", when=something_chosen,
@@ -191,7 +191,7 @@ MAKE: tuple[Action, ...] = (
 
 FIND: tuple[Action, ...] = (
     Action("find", "Find anything…", "Type a few letters of a thing or of something to do.",
-           lambda d: d.find(), "Find", "Ctrl+K", also=("search", "command", "go to")),
+           lambda d: d.find_anything(), "Find", "Ctrl+K or /", also=("search", "command", "go to")),
     Action("next_to_look_at", "Next to look at", "Go to the next place that is not fine.",
            lambda d: d.next_to_look_at(1), "Find", "F4", when=has_findings,
            also=("next finding", "next problem", "next warning"), line_before=True),

@@ -154,7 +154,7 @@ class Desk(Protocol):
         """Take the keyboard to the next part of the window."""
         ...
 
-    def find(self) -> None:
+    def find_anything(self) -> None:
         """Open the command box."""
         ...
 

@@ -8,7 +8,7 @@ at its next sign of progress, and its answer, should it still come, is dropped.
 import multiprocessing
 from multiprocessing.connection import Connection
 from multiprocessing.process import BaseProcess
-from typing import Any, NamedTuple
+from typing import Any, NamedTuple, cast
 
 from PySide6.QtCore import QElapsedTimer, QObject, QTimer, Signal, Slot
 
@@ -48,7 +48,8 @@ class Jobs(QObject):
 
         Args:
             parent: the owner.
-            at_once: run in this process, before `ask` returns; for tests.
+            at_once: run in this process, before `ask` returns; the answer still comes in a later
+                pass of the event loop. For tests.
         """
         super().__init__(parent)
         self._at_once = at_once
@@ -57,6 +58,7 @@ class Jobs(QObject):
         self._waiting: Asked | None = None
         self._process: BaseProcess | None = None
         self._pipe: Connection | None = None
+        self._said_here: list[Told] = []
         self._since_stop = QElapsedTimer()
         self._timer = QTimer(self)
         self._timer.setInterval(LOOK_EVERY_MS)
@@ -79,9 +81,7 @@ class Jobs(QObject):
         """
         self._newest += 1
         asked = Asked(self._newest, work, request)
-        if self._at_once:
-            self._run_here(asked)
-        elif self._running is None:
+        if self._running is None:
             self._send(asked)
         else:
             self._tell_to_stop()
@@ -98,11 +98,14 @@ class Jobs(QObject):
         """Stop, and wait until the worker is gone."""
         self.stop()
         self._running = None
+        self._said_here.clear()
         self._end_worker()
 
     @Slot()
     def look(self) -> None:
         """Take in what the worker has sent."""
+        while self._said_here:
+            self.take(self._said_here.pop(0))
         try:
             while self._pipe is not None and self._pipe.poll():
                 self.take(self._pipe.recv())
@@ -136,6 +139,11 @@ class Jobs(QObject):
             self._timer.stop()
 
     def _send(self, asked: Asked) -> None:
+        if self._at_once:
+            self._running = asked
+            self._timer.start()
+            self._said_here += run_here(asked)
+            return
         if self._process is None:
             self._start_worker()
         assert self._pipe is not None
@@ -145,7 +153,8 @@ class Jobs(QObject):
 
     def _start_worker(self) -> None:
         context = multiprocessing.get_context("spawn")
-        self._pipe, theirs = context.Pipe()
+        ours, theirs = context.Pipe()
+        self._pipe = cast("Connection", ours)  # the stubs call it by another name on each system
         self._process = context.Process(target=serve, args=(theirs,), daemon=True)
         self._process.start()
         theirs.close()
@@ -185,13 +194,16 @@ class Jobs(QObject):
             words = "the worker process ended without an answer"
             self.failed.emit(Failure(lost.turn, WorkFailedError(words)))
 
-    def _run_here(self, asked: Asked) -> None:
-        def progress(value: object) -> None:
-            self.progressed.emit(Answer(asked.turn, value))
 
-        try:
-            value = asked.work(asked.request, progress)
-        except Exception as error:  # noqa: BLE001 - handed on whole, as from the worker
-            self.failed.emit(Failure(asked.turn, error))
-        else:
-            self.answered.emit(Answer(asked.turn, value))
+def run_here(asked: Asked) -> list[Told]:
+    """What a worker would have said about a request, all at once."""
+    said: list[Told] = []
+
+    def progress(value: object) -> None:
+        said.append(Told("progress", asked.turn, value))
+
+    try:
+        said.append(Told("done", asked.turn, asked.work(asked.request, progress)))
+    except Exception as error:  # noqa: BLE001 - handed on whole, as from the worker
+        said.append(Told("failed", asked.turn, error))
+    return said

@@ -19,7 +19,7 @@ class WayOn(NamedTuple):
     """One thing to do about a notice: its words, and what they do."""
 
     words: str
-    run: Callable[[], None]
+    run: Callable[[], object]
 
 
 class Notices(QFrame):

@@ -31,7 +31,7 @@ class Entry:
 
 
 def ranked(entries: Iterable[Entry], typed: str, most: int = 12) -> list[Entry]:
-    """The entries that every typed word fits, best first; all of them in order if nothing is typed."""
+    """The entries that every typed word fits, best first; in order if nothing is typed."""
     wanted = [word for word in WORD.split(typed.casefold()) if word]
     scored = [(score, entry) for entry in entries if (score := _score(entry, typed, wanted)) > 0]
     scored.sort(key=lambda pair: -pair[0])

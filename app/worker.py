@@ -8,7 +8,7 @@ from typing import Any, NamedTuple
 from core.document.errors import JigplateError
 
 Progress = Callable[[object], None]
-"""Called by work at every step with what to show; raises StoppedError when nobody waits any more."""
+"""Called by work at every step with what to show; raises StoppedError when nobody waits."""
 
 Work = Callable[[Any, Progress], Any]
 """A function of a module: request and progress to answer."""

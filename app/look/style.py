@@ -182,6 +182,11 @@ QPushButton[kind="word"]:hover {{ color: {sel}; }}
 QPushButton[kind="word"]:focus {{ border: 2px solid {sel}; padding: {px2} {px6}; }}
 QPushButton[kind="word"]:disabled, QPushButton[kind="link"]:disabled {{ border: none; }}
 
+QToolButton {{ background: transparent; border: none; padding: {px4}; }}
+QToolButton:hover {{ background: {wash_selected}; }}
+QToolButton:focus {{ border: 2px solid {sel}; padding: {px2}; }}
+QToolButton::menu-indicator {{ image: none; width: 0; }}
+
 QLineEdit, QPlainTextEdit, QTextEdit, QComboBox {{ background: {card}; border: 1px solid {edge};
   padding: {px4} {px6}; selection-background-color: {sel}; selection-color: {on_sel}; }}
 QLineEdit:focus, QPlainTextEdit:focus, QTextEdit:focus {{ border: 2px solid {sel}; }}

@@ -34,12 +34,12 @@ class Skin:
     def __init__(self, renderer: vtkRenderer, kind: Literal["faces", "lines"] = "faces") -> None:
         """Begin empty; nothing is drawn of it."""
         self._kind = kind
-        self._data = vtkPolyData()
+        self.data = vtkPolyData()
         self._points: Array | None = None
         self._normals: Array | None = None
         self._colours: Bytes | None = None
         mapper = vtkPolyDataMapper()
-        mapper.SetInputData(self._data)
+        mapper.SetInputData(self.data)
         mapper.SetScalarModeToUsePointData()
         mapper.SetResolveCoincidentTopologyToPolygonOffset()
         self._mapper = mapper
@@ -87,7 +87,7 @@ class Skin:
         self.actor.SetVisibility(len(cells) > 0)
         held = vtkPoints()
         held.SetData(numpy_to_vtk(np.array(points, dtype=np.float32), deep=True))
-        self._data.SetPoints(held)
+        self.data.SetPoints(held)
         cell_array = vtkCellArray()
         flat = np.ascontiguousarray(cells[:, 1:]).ravel()
         size = cells.shape[1] - 1
@@ -97,41 +97,41 @@ class Skin:
             numpy_to_vtkIdTypeArray(flat.astype(np.int64), deep=True),
         )
         if self._kind == "faces":
-            self._data.SetPolys(cell_array)
+            self.data.SetPolys(cell_array)
         else:
-            self._data.SetLines(cell_array)
+            self.data.SetLines(cell_array)
         self._set_normals(normals)
         shown = numpy_to_vtk(np.ascontiguousarray(colours, dtype=np.uint8), deep=True)
-        self._data.GetPointData().SetScalars(shown)
+        self.data.GetPointData().SetScalars(shown)
         self._points = vtk_to_numpy(held.GetData())
         self._colours = vtk_to_numpy(shown)
-        self._data.Modified()
+        self.data.Modified()
 
     def _set_normals(self, normals: Array | None) -> None:
         if normals is None:
             self._normals = None
             return
         made = numpy_to_vtk(np.array(normals, dtype=np.float32), deep=True)
-        self._data.GetPointData().SetNormals(made)
+        self.data.GetPointData().SetNormals(made)
         self._normals = vtk_to_numpy(made)
 
     def overwrite(self, points: Array, normals: Array | None, first: int = 0) -> None:
         """Move points from number `first` on; faces and colours stay."""
         assert self._points is not None
         self._points[first : first + len(points)] = points
-        self._data.GetPoints().GetData().Modified()
-        self._data.GetPoints().Modified()
+        self.data.GetPoints().GetData().Modified()
+        self.data.GetPoints().Modified()
         if normals is not None and self._normals is not None:
             self._normals[first : first + len(normals)] = normals
-            self._data.GetPointData().GetNormals().Modified()
-        self._data.Modified()
+            self.data.GetPointData().GetNormals().Modified()
+        self.data.Modified()
 
     def recolour(self, colours: Bytes) -> None:
         """Give every point another colour; (n, 3)."""
         if self._colours is not None and len(colours) == len(self._colours):
             self._colours[:] = colours
-            self._data.GetPointData().GetScalars().Modified()
-            self._data.Modified()
+            self.data.GetPointData().GetScalars().Modified()
+            self.data.Modified()
 
     def clear(self) -> None:
         """Show nothing."""

@@ -15,6 +15,7 @@ from core.document.power import PowerUnit
 from core.document.records import WayOut
 from core.document.surroundings import Workshop
 from core.engine.cells import NotComputedError, Reader, When, cell
+from core.geometry.frames import Frame
 from core.geometry.meshes import MeshError, TriangleMesh, box_mesh, joined, mesh_from_ply
 from core.geometry.types import unit
 
@@ -237,3 +238,26 @@ def _dolly_height(read: Reader) -> float:
             return height
     msg = "the height of the dolly is not known"
     raise NotComputedError(msg)
+
+
+@cell(When.LIVE)
+def gap_at_drop(read: Reader, way: Ref, mm: float) -> TubeGap:
+    """The least gap of the engine and gearbox to any tube, moved so far along its way out.
+
+    Args:
+        read: gives the inputs.
+        way: the way out; the tubes taken out first do not count.
+        mm: how far it has moved along the way, from where it hangs.
+    """
+    thing, unit_ref = read.thing(WayOut, way), the_unit(read)
+    lines = [(group, some) for some in _by_radius(read, thing.tubes_out) for group in some.groups]
+    if not lines:
+        msg = "there are no tubes to measure to"
+        raise NotComputedError(msg)
+    move = unit(np.array(thing.direction, dtype=np.float64)) * mm
+    hung, unit_thing = read(unit_frame, unit_ref), read(unit_body, unit_ref)
+    found = gaps(
+        unit_thing.body, Frame(hung.origin + move, hung.axes), [group for group, _ in lines]
+    )
+    named = [_named(gap, some, unit_thing) for gap, (_, some) in zip(found, lines, strict=True)]
+    return min(named, key=lambda gap: gap.gap)

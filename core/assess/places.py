@@ -1,5 +1,7 @@
 """Where things are in the car: points, racks, mounts, the engine and gearbox, tubes."""
 
+from dataclasses import dataclass
+
 import numpy as np
 
 from core.document.base import Ref, Vec3
@@ -65,7 +67,10 @@ def place(read: Reader, ref: Ref) -> Vec3:
         return _place_along(read, ref)
     if point.carrier == "unit":
         return vec(read(unit_frame, the_unit(read)).to_car(array(at)))
-    return at
+    if point.carrier == "table":
+        msg = f"{read.label(ref)} is given on the table, and where the table stands is not known"
+        raise NotComputedError(msg)
+    return at  # the frames of shell, upright, arm and rack are the car's at the design position
 
 
 def _rack_ball(read: Reader, ref: Ref) -> Vec3:
@@ -105,6 +110,22 @@ def _place_along(read: Reader, ref: Ref) -> Vec3:
 @cell(When.LIVE)
 def tube_shape(read: Reader, ref: Ref) -> TubeShape:
     """Centre line of a tube as legs and arcs, mm, car frame, from its start to its end."""
+    bent = read(tube_bent, ref)
+    if isinstance(bent, CannotBeBent):
+        raise NotComputedError(bent.words)
+    return bent
+
+
+@dataclass(frozen=True)
+class CannotBeBent:
+    """A tube whose joints and radii are known and which cannot be bent so, and why."""
+
+    words: str
+
+
+@cell(When.LIVE)
+def tube_bent(read: Reader, ref: Ref) -> TubeShape | CannotBeBent:
+    """The shape of a tube, or why there is none for the joints and radii it has."""
     tube = read.thing(Tube, ref)
     joints = (tube.start, *(bend.point for bend in tube.bends), tube.end)
     points = np.array([read(place, joint) for joint in joints], dtype=np.float64)
@@ -112,8 +133,7 @@ def tube_shape(read: Reader, ref: Ref) -> TubeShape:
     try:
         return solve_tube(points, radii.astype(np.float64))
     except NoTubeShape as error:
-        msg = f"{read.label(ref)} cannot be bent so: {error}"
-        raise NotComputedError(msg) from error
+        return CannotBeBent(f"{read.label(ref)} cannot be bent so: {error}")
 
 
 def die_radius(read: Reader, ref: Ref) -> float:

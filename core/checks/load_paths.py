@@ -9,9 +9,10 @@ from core.assess.frame import (
     network,
     touches,
     touches_again,
+    visits,
 )
 from core.assess.limits import limit
-from core.assess.places import tube_shape
+from core.assess.places import CannotBeBent, tube_bent, tube_shape
 from core.document.base import Ref, Vec3
 from core.document.steel import Bracket, Die, Section, Tube
 from core.engine.cells import Findings, NotComputedError, Reader, Rule, When, cell
@@ -37,9 +38,13 @@ def tube_shapes(read: Reader) -> Findings:
     found: list[Finding] = []
     for ref in tubes:
         try:
-            read(tube_shape, ref)
+            bent = read(tube_bent, ref)
         except NotComputedError as error:
-            found.append(Finding("tube_shape", "no", (ref,), f"{error}."))
+            words = f"The shape of {read.label(ref)} is not known: {error}."
+            found.append(Finding("tube_shape", "unknown", (ref,), words))
+            continue
+        if isinstance(bent, CannotBeBent):
+            found.append(Finding("tube_shape", "no", (ref,), bent.words))
     return tuple(found)
 
 
@@ -199,6 +204,27 @@ def _gap_finding(
     )
 
 
+@cell(When.LIVE)
+def tubes_doubled(read: Reader) -> Findings:
+    """Tubes that run from joint to joint on the very line of another."""
+    frame = read(network)
+    lines: dict[frozenset[Ref], list[Ref]] = {}
+    for ref in frame.tubes:
+        joints = frozenset(joint for joint, kind in read(visits, ref) if kind != "through")
+        lines.setdefault(joints, []).append(ref)
+    return tuple(
+        _no(
+            "doubled_tube",
+            tuple(tubes),
+            f"{' and '.join(read.label(ref) for ref in tubes)} run between the same joints in one "
+            "place: remove one of them.",
+            None,
+        )
+        for tubes in lines.values()
+        if len(tubes) > 1
+    )
+
+
 @cell(When.RELEASE)
 def joints_doubled(read: Reader) -> Findings:
     """Joints that are two in name and one in place."""
@@ -263,5 +289,6 @@ RULES = (
     Rule("joint_apart", "Does every tube pass the joints it is said to?", joints_on_tubes, ROOM),
     Rule("touching", "Do tubes touch without a joint?", tubes_touching, ROOM),
     Rule("doubled_joint", "Are two joints in one place?", joints_doubled, ROOM),
+    Rule("doubled_tube", "Do two tubes lie in one place?", tubes_doubled, ROOM),
     Rule("short_straight", "Is there straight enough to hold beside each bend?", straights, ROOM),
 )

@@ -290,10 +290,15 @@ def _shift_words(width: AxleWidth) -> str:
     allowed = width.shift.allowed
     if allowed is None:
         return "No shift of the engine and gearbox suits both shafts; a bought part must change."
-    near, far = sorted(allowed, key=abs)
-    return (
-        f"Moving the engine and gearbox {_way(near)} to {_way(far)} would bring both within stroke."
-    )
+    return f"Moving the engine and gearbox {_span(*allowed)} would bring both within stroke."
+
+
+def _span(least: float, most: float) -> str:
+    """A span of moves in words of sides: both ends to one side, or one to either."""
+    if least * most > 0:
+        near, far = sorted((least, most), key=abs)
+        return f"between {number(abs(near), 1)} and {_way(far)}"
+    return f"anywhere from {_way(least)} to {_way(most)}"
 
 
 def _way(move: float) -> str:
@@ -313,7 +318,8 @@ def _remedies(read: Reader, width: AxleWidth, corners: tuple[Ref, ...]) -> tuple
         plane, allowed = width.planes[side], width.ranges[side]
         if allowed.width >= 0 and not allowed.lower <= plane <= allowed.upper:
             to = min(max(plane, allowed.lower), allowed.upper)
-            words = f"stand the {corner.side} wheel {number(to - plane, 1)} further out"
+            way = "out" if to > plane else "in"
+            words = f"stand the {corner.side} wheel {number(abs(to - plane), 1)} further {way}"
             arguments = (("corner", corner), ("outward", to - plane))
             found.append(Remedy("settle_width", arguments, words))
     return tuple(found)

@@ -28,6 +28,7 @@ from core.document.plain import (
 
 __all__ = [
     "IDENTITY_FIELDS",
+    "LONGEST_NAME",
     "AnyRef",
     "Axes",
     "AxleRef",
@@ -40,7 +41,6 @@ __all__ = [
     "Entity",
     "Fact",
     "HubRef",
-    "LONGEST_NAME",
     "MaterialRef",
     "MountRef",
     "Own",
@@ -65,13 +65,13 @@ __all__ = [
     "distinct",
     "kind_name",
     "not_negative",
+    "number_of",
     "other_side",
     "positive",
     "share",
     "typed",
     "typed_path",
     "word_of",
-    "number_of",
 ]
 
 Side = Literal["one", "left", "right"]

@@ -1,28 +1,38 @@
 """The file: canonical JSON, one thing a line with its facts in that line."""
 
-import json
-import re
-import shutil
 from pathlib import Path
-from typing import Any
+from typing import Final
 
 import msgspec
 
+from core.document.atomic import write_atomically
 from core.document.base import Plain
 from core.document.errors import FileRefusedError
-from core.document.locate import line_of, line_of_offset
+from core.document.locate import line_at, line_of
 from core.document.lookup import entities
-from core.document.mesh_store import MeshStore, write_atomically
-from core.document.migrations import CURRENT_VERSION, migrate
+from core.document.mesh_store import MeshStore
+from core.document.migrations import CURRENT_VERSION, FIRST_VERSION, migrate
+from core.document.power import MeshRef
 from core.document.project import KINDS, Document, Layer, Project
 from core.document.records import Reading
 from core.document.references import mesh_refs
-from core.document.rules import Fault, check_project
+from core.document.rules import check_project
+from core.document.telling import (
+    path_of,
+    plain_words,
+    refuse_repeated_keys,
+    sentence,
+    told,
+    words_and_path,
+)
 
-FORMAT = "jigplate project"
-SUFFIX = ".jigplate"
-LARGEST_FILE = 64 * 1024 * 1024
-_BOM = b"\xef\xbb\xbf"
+FORMAT: Final = "jigplate project"
+SUFFIX: Final = ".jigplate"
+LARGEST_FILE: Final = 16 * 1024 * 1024
+"""Bytes; some hundred times a whole car."""
+
+MOST_LAYERS: Final = 100
+_BOM: Final = b"\xef\xbb\xbf"
 
 
 class _Head(msgspec.Struct):
@@ -39,28 +49,28 @@ class _File(Plain, frozen=True, kw_only=True):
     layers: tuple[Layer, ...] = ()
     readings: tuple[Reading, ...] = ()
 
+    def check(self) -> None:
+        """Refuse more layers than a person lays over a car; each is laid when the file is read."""
+        if len(self.layers) > MOST_LAYERS:
+            msg = f"a project has at most {MOST_LAYERS} layers"
+            raise ValueError(msg)
 
-_encoder = msgspec.json.Encoder()
-_decoder = msgspec.json.Decoder(_File)
+
+_encoder: Final = msgspec.json.Encoder()
+_decoder: Final = msgspec.json.Decoder(_File)
+_head_decoder: Final = msgspec.json.Decoder(_Head)
 
 
 def encode_project(project: Project) -> bytes:
     """The bytes of a project file: the same project always gives the same bytes."""
-    drawn = [f'"next_number":{project.drawn.next_number}'.encode()]
-    drawn += [
-        _list(field, getattr(project.drawn, field))
-        for field in KINDS
-        if getattr(project.drawn, field)
-    ]
+    drawn = project.drawn
+    inside = [b'"next_number":%d' % drawn.next_number]
+    inside += [_list(f, things) for f in KINDS if (things := getattr(drawn, f))]
     parts = [
-        f'"format":"{FORMAT}","version":{CURRENT_VERSION}'.encode(),
-        b'"drawn":{' + b",\n".join(drawn) + b"}",
+        b'"format":%s,"version":%d' % (_encoder.encode(FORMAT), CURRENT_VERSION),
+        b'"drawn":{' + b",\n".join(inside) + b"}",
     ]
-    parts += [
-        _list(field, getattr(project, field))
-        for field in ("layers", "readings")
-        if getattr(project, field)
-    ]
+    parts += [_list(f, things) for f in ("layers", "readings") if (things := getattr(project, f))]
     return b"{" + b",\n".join(parts) + b"}\n"
 
 
@@ -75,116 +85,78 @@ def decode_project(data: bytes) -> Project:
     Raises:
         FileRefusedError: in one sentence, with line and path, what is wrong with them.
     """
+    if len(data) > LARGEST_FILE:
+        msg = f"this is larger than {LARGEST_FILE // 2**20} MB, so it is no {FORMAT}"
+        raise FileRefusedError(msg)
     data = data.removeprefix(_BOM)
+    text = _text(data)
     try:
-        file = _decode(data)
+        return _decoded(data, text)
     except RecursionError as error:
-        msg = "the file is nested too deep to be a project"
+        msg = f"this is nested too deep to be a {FORMAT}"
         raise FileRefusedError(msg) from error
+
+
+def _text(data: bytes) -> str:
+    try:
+        return data.decode("utf-8")
+    except UnicodeDecodeError as error:
+        before = data[: error.start].decode("utf-8")
+        msg = f"line {line_at(before, len(before))}: the file is damaged, or not written in UTF-8"
+        raise FileRefusedError(msg) from error
+
+
+def _decoded(data: bytes, text: str) -> Project:
+    version = _version(data, text)
+    if version != CURRENT_VERSION:
+        data = _made_new(data, version)
+    with told(text):
+        file = _decoder.decode(data)
     project = Project(drawn=file.drawn, layers=file.layers, readings=file.readings)
-    _refuse_faults(data, project)
-    if encode_project(project) != data:
-        _refuse_repeated_keys(data)
+    if encode_project(project) != data:  # written by hand, so a key may stand twice
+        refuse_repeated_keys(text)
+    _refuse_faults(project, text)
     return project
 
 
-def _decode(data: bytes) -> _File:
-    version = _version(data)
-    if version == CURRENT_VERSION:
-        return _as_current(data)
-    plain = migrate(msgspec.json.decode(data), version)
-    return _as_current(msgspec.json.encode(plain))
-
-
-def _version(data: bytes) -> int:
-    try:
-        head = msgspec.json.decode(data, type=_Head)
-    except msgspec.ValidationError as error:
-        msg = f"this is not a {FORMAT}: {_sentence(error)}"
-        raise FileRefusedError(msg) from error
-    except (msgspec.DecodeError, UnicodeDecodeError) as error:
-        raise _damaged(data, error) from error
+def _version(data: bytes, text: str) -> int:
+    with told(text):
+        try:
+            head = _head_decoder.decode(data)
+        except msgspec.ValidationError as error:
+            words, path = words_and_path(error)
+            line = line_of(text, path)
+            msg = f"line {line}, {path}: this is not a {FORMAT}: {plain_words(words)}"
+            raise FileRefusedError(msg) from error
     if head.format != FORMAT:
-        msg = f"this file says it is a «{head.format[:60]}», not a {FORMAT}"
+        found = plain_words(head.format)[:60]
+        msg = f"line {line_of(text, '$.format')}: this says it is a «{found}», not a {FORMAT}"
         raise FileRefusedError(msg)
-    if not 1 <= head.version <= CURRENT_VERSION:
-        msg = (
-            f"this file is of version {head.version}; this program reads versions 1 to "
-            f"{CURRENT_VERSION}, so it needs a newer program"
-        )
-        raise FileRefusedError(msg)
+    if not FIRST_VERSION <= head.version <= CURRENT_VERSION:
+        raise FileRefusedError(_other_version(head.version, line_of(text, "$.version")))
     return head.version
 
 
-def _as_current(data: bytes) -> _File:
+def _other_version(version: int, line: int) -> str:
+    newer = version > CURRENT_VERSION
+    shown = "a newer version" if newer else "an unknown version"
+    remedy = "open it with a newer program" if newer else "it was damaged or written by hand"
+    reads = f"version {FIRST_VERSION} to {CURRENT_VERSION}" if CURRENT_VERSION > 1 else "version 1"
+    return f"line {line}: the file is of {shown}, and this program reads {reads}; {remedy}"
+
+
+def _made_new(data: bytes, version: int) -> bytes:
     try:
-        return _decoder.decode(data)
-    except msgspec.ValidationError as error:
-        path = _path(error)
-        line = line_of(data.decode("utf-8", "replace"), path)
-        msg = f"line {line}, {path}: {_sentence(error)}"
+        return msgspec.json.encode(migrate(msgspec.json.decode(data), version))
+    except ValueError as error:
+        msg = f"line 1: this file cannot be made new: {plain_words(str(error))}"
         raise FileRefusedError(msg) from error
-    except (msgspec.DecodeError, UnicodeDecodeError) as error:
-        raise _damaged(data, error) from error
 
 
-def _damaged(data: bytes, error: Exception) -> FileRefusedError:
-    found = re.search(r"byte (\d+)|position (\d+)", str(error))
-    offset = int(found.group(1) or found.group(2)) if found else len(data)
-    reason = str(error).split(" (byte")[0].removeprefix("JSON is malformed: ")
-    return FileRefusedError(
-        f"line {line_of_offset(data, offset)}: the file is damaged or cut short ({reason})"
-    )
-
-
-def _path(error: msgspec.ValidationError) -> str:
-    found = re.search(r"at `(\$[^`]*)`\s*$", str(error))
-    return found.group(1) if found else "$"
-
-
-def _sentence(error: msgspec.ValidationError) -> str:
-    return re.sub(r" - at `\$[^`]*`\s*$", "", str(error))
-
-
-def _refuse_faults(data: bytes, project: Project) -> None:
+def _refuse_faults(project: Project, text: str) -> None:
     faults = check_project(project)
     if faults:
-        path = _path_of(project, faults[0])
-        line = line_of(data.decode("utf-8", "replace"), path)
-        msg = f"line {line}, {path}: {faults[0].words}"
-        raise FileRefusedError(msg)
-
-
-def _path_of(project: Project, fault: Fault) -> str:
-    lists: list[tuple[str, tuple[Any, ...]]] = [
-        (f"$.drawn.{field}", getattr(project.drawn, field)) for field in KINDS
-    ]
-    lists += [("$.layers", project.layers), ("$.readings", project.readings)]
-    for name, things in lists:
-        for number, thing in enumerate(things):
-            if thing.id == fault.id:
-                return f"{name}[{number}].{fault.path}"
-    return "$"
-
-
-def _refuse_repeated_keys(data: bytes) -> None:
-    """Refuse a hand-edited file that says a thing twice, for one of the two would be lost."""
-
-    def pairs(items: list[tuple[str, object]]) -> None:
-        keys = [key for key, _ in items]
-        for key in keys:
-            if keys.count(key) > 1:
-                raise FileRefusedError(_repeated_key(data, key))
-
-    json.loads(data, object_pairs_hook=pairs)
-
-
-def _repeated_key(data: bytes, key: str) -> str:
-    text = data.decode("utf-8", "replace")
-    for number, line in enumerate(text.splitlines(), 1):
-        if line.count(f'"{key}"') > 1:
-            return f"line {number}: «{key}» is written twice in one thing; remove one of them"
-    return f"«{key}» is written twice in one thing; remove one of them"
+        raise FileRefusedError(sentence(text, path_of(project, faults[0]), faults[0].words))
 
 
 def read_project(path: Path) -> Project:
@@ -194,43 +166,89 @@ def read_project(path: Path) -> Project:
         FileRefusedError: in one sentence what is wrong with it.
     """
     try:
-        if path.stat().st_size > LARGEST_FILE:
-            msg = f"{path.name} is larger than {LARGEST_FILE // 2**20} MB; it is no project file"
-            raise FileRefusedError(msg)
-        data = path.read_bytes()
-    except OSError as error:
-        msg = f"{path} cannot be read: {error.strerror or error}"
-        raise FileRefusedError(msg) from error
-    try:
-        return decode_project(data)
+        return decode_project(_bytes_of(path))
     except FileRefusedError as error:
         msg = f"{path.name}: {error}"
+        if previous_of(path).is_file():
+            msg += f"; the version before it is {previous_of(path).name}"
         raise FileRefusedError(msg) from error
 
 
-def write_project(project: Project, path: Path, meshes: MeshStore | None = None) -> None:
+def _bytes_of(path: Path) -> bytes:
+    """All of a file, or as much as shows that it is too large; never waits for a pipe."""
+    try:
+        if path.exists() and not path.is_file():
+            msg = "this is no file"
+            raise FileRefusedError(msg)
+        with path.open("rb") as stream:
+            return stream.read(LARGEST_FILE + 1)
+    except OSError as error:
+        msg = f"it cannot be read: {error.strerror or error}"
+        raise FileRefusedError(msg) from error
+
+
+def previous_of(path: Path) -> Path:
+    """Where the version before the last that was written is kept."""
+    return path.with_name(path.name + ".previous")
+
+
+def write_project(project: Project, path: Path, meshes: MeshStore | None = None) -> tuple[str, ...]:
     """Write a project: its meshes first, then the file; the previous version is kept beside it.
+
+    What could not be read again is not written.
 
     Args:
         project: what to write.
         path: the file, replaced whole or not at all.
         meshes: where its meshes are now, when that is not the store beside `path`.
 
+    Returns:
+        The SHA-256 of each mesh that the project refers to and that is not whole beside the file.
+
     Raises:
+        FileRefusedError: the project contradicts itself, so that no file could hold it.
         OSError: the folder or the disk refuses; the old file is untouched.
     """
+    data = _readable_bytes(project)
     store = MeshStore.beside(path)
-    if meshes is not None:
-        store.take_from(meshes, wanted_meshes(project))
-    data = encode_project(project)
+    absent = store.take_from(meshes or store, wanted_meshes(project))
     if path.exists():
-        previous = path.with_name(path.name + ".previous")
-        shutil.copy2(path, previous)
+        old = path.read_bytes()
+        if old == data:
+            return absent
+        write_atomically(previous_of(path), old, mode_of=path)
     write_atomically(path, data)
+    return absent
+
+
+def _readable_bytes(project: Project) -> bytes:
+    """The bytes of a project that can be read again as what it is.
+
+    Raises:
+        FileRefusedError: they cannot; undo leads back to a project that can be saved.
+    """
+    remedy = "undo the last edits"
+    try:
+        data = encode_project(project)
+        same = decode_project(data) == project
+    except (FileRefusedError, UnicodeEncodeError) as error:
+        faults = check_project(project)
+        words = faults[0].words if faults else str(error)
+        msg = f"this car cannot be saved as it is: {words}; {remedy}"
+        raise FileRefusedError(msg) from error
+    if not same:
+        msg = f"this car would not be read as it is now, so it was not saved; {remedy}"
+        raise FileRefusedError(msg)
+    return data
 
 
 def wanted_meshes(project: Project) -> list[str]:
     """The SHA-256 of every mesh that the project refers to."""
-    refs = mesh_refs(entities(project.drawn))
-    laid = mesh_refs(thing for layer in project.layers for thing in layer.put)
-    return sorted({ref.sha256 for ref in (*refs, *laid)})
+    refs = [*mesh_refs(entities(project.drawn))]
+    names = set[str]()
+    for layer in project.layers:
+        refs += mesh_refs(iter(layer.put))
+        values = [change.value for change in layer.changes]
+        refs += [value for value in values if isinstance(value, MeshRef)]
+        names |= {c.value for c in layer.changes if c.of == "mesh.sha256"}
+    return sorted(names | {ref.sha256 for ref in refs})

@@ -1,11 +1,13 @@
 """Meshes beside the file, each under the SHA-256 of its bytes; never overwritten."""
 
 import hashlib
-import os
-import tempfile
+from collections.abc import Iterable
 from pathlib import Path
 
+from core.document.atomic import write_atomically
 from core.document.errors import FileRefusedError
+
+__all__ = ["MeshStore", "write_atomically"]
 
 
 class MeshStore:
@@ -29,12 +31,23 @@ class MeshStore:
         return self.path(sha256).is_file()
 
     def add(self, data: bytes) -> str:
-        """Keep a mesh and return its SHA-256; one that is there already is left alone."""
+        """Keep a mesh and return its SHA-256; one that is there already and whole is left alone.
+
+        Raises:
+            OSError: the folder or the disk refuses.
+        """
         sha256 = hashlib.sha256(data).hexdigest()
-        if sha256 not in self:
+        if not self._is_whole(sha256):
             self.folder.mkdir(parents=True, exist_ok=True)
             write_atomically(self.path(sha256), data)
         return sha256
+
+    def _is_whole(self, sha256: str) -> bool:
+        try:
+            self.get(sha256)
+        except FileRefusedError:
+            return False
+        return True
 
     def get(self, sha256: str) -> bytes:
         """The bytes of a mesh.
@@ -52,26 +65,20 @@ class MeshStore:
             raise FileRefusedError(msg)
         return data
 
-    def take_from(self, other: "MeshStore", wanted: list[str]) -> None:
-        """Keep copies of the wanted meshes of another store; those it lacks are passed over."""
+    def take_from(self, other: "MeshStore", wanted: Iterable[str]) -> tuple[str, ...]:
+        """Keep copies of the wanted meshes of another store, and return those it has not whole.
+
+        Raises:
+            OSError: the folder or the disk refuses.
+        """
+        absent: list[str] = []
         for sha256 in wanted:
-            if sha256 not in self and sha256 in other:
-                self.add(other.get(sha256))
-
-
-def write_atomically(path: Path, data: bytes) -> None:
-    """Write a file so that at every moment the old or the new one is there, whole.
-
-    Raises:
-        OSError: the folder or the disk refuses; the old file is untouched.
-    """
-    handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name[:40]}.")
-    try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(data)
-            file.flush()
-            os.fsync(file.fileno())
-        Path(name).replace(path)
-    except BaseException:
-        Path(name).unlink(missing_ok=True)
-        raise
+            if self._is_whole(sha256):
+                continue
+            try:
+                data = other.get(sha256)
+            except FileRefusedError:
+                absent.append(sha256)
+            else:
+                self.add(data)
+        return tuple(absent)

@@ -8,13 +8,23 @@ from collections.abc import Callable
 from typing import Any
 
 Plain = dict[str, Any]
+Step = Callable[[Plain], Plain]
 
-STEPS: tuple[Callable[[Plain], Plain], ...] = ()
-CURRENT_VERSION = len(STEPS) + 1
+STEPS: tuple[Step, ...] = ()
+FIRST_VERSION = 1
+CURRENT_VERSION = FIRST_VERSION + len(STEPS)
 
 
-def migrate(plain: Plain, version: int) -> Plain:
-    """Plain data of a version as plain data of the current one."""
-    for step in STEPS[version - 1 :]:
-        plain = step(plain)
+def migrate(plain: Plain, version: int, steps: tuple[Step, ...] = STEPS) -> Plain:
+    """Plain data of a version as plain data of the version that the steps lead to.
+
+    Raises:
+        ValueError: the data are not as that version had them.
+    """
+    for number, step in enumerate(steps[version - FIRST_VERSION :], version):
+        try:
+            plain = {**step(plain), "version": number + 1}
+        except (AttributeError, LookupError, TypeError, ValueError) as error:
+            msg = f"it is not as version {number} had it ({type(error).__name__}: {error})"
+            raise ValueError(msg) from error
     return plain

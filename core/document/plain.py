@@ -96,8 +96,9 @@ def _fitted_number(value: object, name: str, largest: float) -> float:
 
 
 def _fitted_place(place: Vec3, name: str) -> Vec3:
-    x, y, z = (_fitted_number(number, name, FARTHEST) for number in place)
-    return place if (x is place.x and y is place.y and z is place.z) else Vec3(x, y, z)
+    if all(type(number) is float and -FARTHEST <= number <= FARTHEST for number in place):
+        return place
+    return Vec3(*(_fitted_number(number, name, FARTHEST) for number in place))
 
 
 def _fitted_items(items: tuple[object, ...], name: str) -> tuple[object, ...]:

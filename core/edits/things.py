@@ -1,49 +1,44 @@
-"""Making, naming, mirroring and removing things of every kind."""
+"""Making, naming, copying and mirroring things of every kind."""
 
 from collections.abc import Iterator
-from typing import Any, NamedTuple, TypeVar
+from typing import Any, TypeVar
 
 import msgspec
 
-from core.document.base import Because, Entity, Fact, Ref, Side, kind_name
-from core.document.layers import add_thing, replace_thing, without_things
+from core.document.base import Entity, Own, Ref, Side, kind_name
+from core.document.layers import add_thing, replace_thing
 from core.document.lookup import Lookup, entities
+from core.document.paths import covers
 from core.document.project import Document
-from core.document.records import Acceptance
-from core.document.references import Reference, references
-from core.document.rules import BrokenRulesError, check_change
-from core.document.sides import mirror_thing
+from core.document.records import Car, CheckLength
+from core.document.references import references
+from core.document.sides import mirror_thing, on_side
+from core.document.steel import Bay, Panel, Tube
+from core.edits.deletions import Dependent, delete, dependents, goes_with
+from core.edits.finding_things import thing_of
+from core.edits.holds import kept, kept_to_rules
 from core.edits.refusals import EditRefusedError
+from core.edits.walks import all_references, with_references
+
+__all__ = [
+    "Dependent",
+    "delete",
+    "dependents",
+    "duplicate",
+    "goes_with",
+    "kept_to_rules",
+    "make",
+    "mirror",
+    "rename",
+    "replace_reference",
+    "side_of",
+    "thing_of",
+]
 
 E = TypeVar("E", bound=Entity)
 
 
-def kept_to_rules(before: Document, after: Document) -> Document:
-    """`after`, if its things do not contradict one another.
-
-    Raises:
-        EditRefusedError: with the first contradiction.
-    """
-    faults = check_change(before, after)
-    if faults:
-        raise EditRefusedError(faults[0].words) from BrokenRulesError(faults)
-    return after
-
-
-def thing_of(document: Document, thing_id: str) -> Entity:
-    """The thing with an id.
-
-    Raises:
-        EditRefusedError: it is not there.
-    """
-    thing = Lookup(document).by_id.get(thing_id)
-    if thing is None:
-        msg = f"there is no {thing_id} in this car"
-        raise EditRefusedError(msg)
-    return thing
-
-
-def make(document: Document, kind: type[E], name: str, **fields: Any) -> tuple[Document, E]:
+def make(document: Document, kind: type[E], name: str, **fields: object) -> tuple[Document, E]:
     """The document with a new thing of a kind, and the thing, under an id never used before.
 
     Args:
@@ -56,9 +51,10 @@ def make(document: Document, kind: type[E], name: str, **fields: Any) -> tuple[D
         EditRefusedError: a value is missing or does not fit, or a rule is broken.
     """
     number = document.next_number
+    values: dict[str, Any] = {**fields, "name": name}
+    values["id"] = "car" if kind is Car else f"{kind_name(kind)}{number}"
     try:
-        thing = kind(id=f"{kind_name(kind)}{number}", name=name, **fields)
-        thing = msgspec.convert(msgspec.to_builtins(thing), kind)
+        thing = msgspec.convert(msgspec.to_builtins(kind(**values)), kind)
     except (ValueError, TypeError) as error:
         msg = f"{kind_name(kind).replace('_', ' ')} {name}: {error}"
         raise EditRefusedError(msg) from error
@@ -73,6 +69,8 @@ def rename(document: Document, thing_id: str, name: str) -> Document:
         EditRefusedError: the name is empty, too long, or taken.
     """
     thing = thing_of(document, thing_id)
+    if thing.name == name:
+        return document
     try:
         renamed = msgspec.structs.replace(thing, name=name)
     except ValueError as error:
@@ -81,152 +79,17 @@ def rename(document: Document, thing_id: str, name: str) -> Document:
 
 
 def duplicate(document: Document, thing_id: str, name: str) -> tuple[Document, Entity]:
-    """The document with a copy of a thing under another name, and the copy; facts are not copied."""
+    """The document with a copy of a thing under another name, and the copy.
+
+    Facts are not copied: what is measured on one piece is not on the other.
+
+    Raises:
+        EditRefusedError: the name is taken, or there can be no second one.
+    """
     thing = thing_of(document, thing_id)
     own = ("id", "name", "facts")
     fields = {f: getattr(thing, f) for f in thing.__struct_fields__ if f not in own}
     return make(document, type(thing), name, **fields)
-
-
-class Dependent(NamedTuple):
-    """A thing that refers to another, where, and whether it cannot be without it."""
-
-    ref: Ref
-    name: str
-    path: str
-    needs_it: bool
-
-
-def dependents(document: Document, thing_id: str) -> list[Dependent]:
-    """Everything that refers to a thing."""
-    return [
-        Dependent(Ref(thing.id), thing.name, found.path, found.required)
-        for thing in entities(document)
-        if thing.id != thing_id
-        for found in _all_references(thing)
-        if found.ref.id == thing_id
-    ]
-
-
-def _all_references(thing: Entity) -> Iterator[Reference]:
-    yield from references(thing)
-    for own in thing.right:
-        if isinstance(own.value, Ref):
-            yield Reference(f"right.{own.of}", own.value, (), required=False)
-
-
-def delete(document: Document, thing_id: str, *, with_dependents: bool = False) -> Document:
-    """The document without a thing.
-
-    Args:
-        document: where it is.
-        thing_id: what to remove.
-        with_dependents: what cannot be without it goes as well; what merely names it lets go.
-
-    Raises:
-        EditRefusedError: others depend on it, by name, and `with_dependents` was not asked for.
-    """
-    thing = thing_of(document, thing_id)
-    resting = dependents(document, thing_id)
-    if resting and not with_dependents:
-        names = ", ".join(sorted({d.name for d in resting})[:8])
-        more = "" if len({d.name for d in resting}) <= 8 else " and others"
-        msg = f"{thing.name} is used by {names}{more}; remove it together with what depends on it"
-        raise EditRefusedError(msg)
-    return kept_to_rules(document, _without(document, {thing_id}))
-
-
-def goes_with(document: Document, thing_id: str) -> set[str]:
-    """Ids of everything that goes when a thing goes: itself and all that cannot be without it."""
-    going = {thing_id}
-    while True:
-        left = without_things(document, frozenset(going))
-        more = {thing.id for thing in entities(left) if _cannot_stay(thing, going)}
-        if not more:
-            return going
-        going |= more
-
-
-def _without(document: Document, ids: set[str]) -> Document:
-    going: set[str] = set()
-    for thing_id in ids:
-        going |= goes_with(document, thing_id)
-    left = without_things(document, frozenset(going))
-    for thing in list(entities(left)):
-        freed = _let_go(thing, going)
-        if freed is not None and freed is not thing:
-            left = replace_thing(left, freed)
-    return left
-
-
-def _cannot_stay(thing: Entity, going: set[str]) -> bool:
-    return _let_go(thing, going) is None
-
-
-def _let_go(thing: Entity, going: set[str]) -> Entity | None:
-    """The thing without its references to what goes; nothing if it cannot be without them."""
-    if isinstance(thing, Acceptance) and any(s.id in going for s in thing.subjects):
-        return None
-    if any(found.required and found.ref.id in going for found in references(thing)):
-        return None
-    changed = {
-        field: cut
-        for field in thing.__struct_fields__
-        if field not in ("id", "name", "right", "facts")
-        and (cut := _cut(getattr(thing, field), going)) is not (getattr(thing, field))
-    }
-    right = tuple(o for o in thing.right if not (isinstance(o.value, Ref) and o.value.id in going))
-    facts = tuple(_without_reasons(fact, going) for fact in thing.facts)
-    if not changed and len(right) == len(thing.right) and facts == thing.facts:
-        return thing
-    try:
-        return msgspec.structs.replace(thing, **changed, right=right, facts=facts)
-    except ValueError:  # for instance a sheet left with two corners
-        return None
-
-
-def _without_reasons(fact: Fact, going: set[str]) -> Fact:
-    kept: tuple[Because, ...] = tuple(b for b in fact.because if b.ref.id not in going)
-    return fact if len(kept) == len(fact.because) else msgspec.structs.replace(fact, because=kept)
-
-
-_GONE = object()
-
-
-def _cut(value: Any, going: set[str]) -> Any:  # noqa: ANN401 - walks values of any kind
-    """A value without references to what goes: optional ones become none, listed ones drop out."""
-    cut = _cut_inside(value, going)
-    return None if cut is _GONE else cut
-
-
-def _cut_inside(value: Any, going: set[str]) -> Any:  # noqa: ANN401 - walks values of any kind
-    if isinstance(value, Ref):
-        return _GONE if value.id in going else value
-    if isinstance(value, tuple) and not hasattr(value, "_fields"):
-        items = [_cut_inside(item, going) for item in value]
-        kept = tuple(item for item in items if item is not _GONE)
-        unchanged = len(kept) == len(value) and all(
-            a is b for a, b in zip(kept, value, strict=True)
-        )
-        return value if unchanged else kept
-    if isinstance(value, msgspec.Struct):
-        return _cut_struct(value, going)
-    return value
-
-
-def _cut_struct(value: msgspec.Struct, going: set[str]) -> Any:  # noqa: ANN401 - or `_GONE`
-    defaults = msgspec.structs.fields(type(value))
-    changed: dict[str, Any] = {}
-    for info in defaults:
-        old = getattr(value, info.name)
-        new = _cut_inside(old, going)
-        if new is _GONE:
-            if info.required:
-                return _GONE
-            new = None
-        if new is not old:
-            changed[info.name] = new
-    return msgspec.structs.replace(value, **changed) if changed else value
 
 
 def mirror(document: Document, thing_id: str) -> Document:
@@ -242,17 +105,35 @@ def mirror(document: Document, thing_id: str) -> Document:
     if thing.pair:
         msg = f"{thing.name} is a left/right pair already"
         raise EditRefusedError(msg)
-    mirrored = mirror_thing(thing)
-    if mirrored == thing or mirrored is thing:
+    image = mirror_thing(thing)
+    if _is_the_same(thing, image):
         msg = (
             f"{thing.name} lies on the centre plane or hangs on single things only, so its mirror "
             "image is itself; mirror what it refers to first"
         )
         raise EditRefusedError(msg)
     side = side_of(thing)
-    left = thing if side == "left" else mirrored
-    paired = replace_thing(document, msgspec.structs.replace(left, pair=True))
-    return kept_to_rules(document, _refer_to_side(paired, thing_id, side))
+    try:
+        pair = msgspec.structs.replace(thing if side == "left" else image, pair=True)
+        after = _refer_to_side(replace_thing(document, pair), thing_id, side)
+    except ValueError as error:
+        raise EditRefusedError(str(error)) from error
+    return kept_to_rules(document, after)
+
+
+def _is_the_same(thing: Entity, image: Entity) -> bool:
+    """Whether a piece and its mirror image are one piece, perhaps told from its other end."""
+    if isinstance(thing, Tube) and isinstance(image, Tube):
+        return _path(image) in (_path(thing), _path(thing)[::-1])
+    if isinstance(thing, CheckLength) and isinstance(image, CheckLength):
+        return {thing.start, thing.end} == {image.start, image.end}
+    if isinstance(thing, Panel | Bay) and isinstance(image, Panel | Bay):
+        return set(thing.outline) == set(image.outline)
+    return thing == image
+
+
+def _path(tube: Tube) -> list[Ref]:
+    return [tube.start, *(bend.point for bend in tube.bends), tube.end]
 
 
 def side_of(thing: Entity) -> Side:
@@ -273,27 +154,28 @@ def _number(thing: Entity, path: str) -> float | None:
 
 
 def _refer_to_side(document: Document, thing_id: str, side: Side) -> Document:
-    old, new = Ref(thing_id), Ref(thing_id, side)
+    """The document with all that named a single thing naming that side of the pair it is now."""
     for thing in list(entities(document)):
-        if any(found.ref == old for found in _all_references(thing)):
-            document = replace_thing(document, _with_ref(thing, old, new))
+        if thing.id != thing_id and any(r.ref.id == thing_id for r in all_references(thing)):
+            document = replace_thing(document, _naming(thing, Ref(thing_id), Ref(thing_id, side)))
     return document
 
 
-def _with_ref(thing: E, old: Ref, new: Ref) -> E:
-    plain = msgspec.to_builtins(thing)
-    old_plain, new_plain = [old.id, old.side], [new.id, new.side]
+def _naming(thing: E, old: Ref, new: Ref) -> E:
+    """A thing with a reference turned; the right piece of a pair keeps to the same piece too."""
+    turned = _turned(thing, old, new)
+    if not thing.pair:
+        return turned
+    own = [found.path for found in references(on_side(thing, "right")) if found.ref == old]
+    kept_own = [path for path in own if not any(covers(o.of, path) for o in turned.right)]
+    right = (*turned.right, *(Own(of=path, value=new) for path in kept_own))
+    return msgspec.structs.replace(turned, right=right)
 
-    def swap(value: Any) -> Any:  # noqa: ANN401 - walks plain data
-        if value == old_plain:
-            return new_plain
-        if isinstance(value, list):
-            return [swap(item) for item in value]
-        if isinstance(value, dict):
-            return {key: swap(item) for key, item in value.items()}
-        return value
 
-    return msgspec.convert(swap(plain), type(thing))
+def _turned(thing: E, old: Ref, new: Ref) -> E:
+    turned = with_references(thing, lambda ref: new if ref == old else ref)
+    assert isinstance(turned, type(thing))  # no reference is gone
+    return turned
 
 
 def replace_reference(document: Document, old: Ref, new: Ref) -> Document:
@@ -301,12 +183,29 @@ def replace_reference(document: Document, old: Ref, new: Ref) -> Document:
 
     Raises:
         EditRefusedError: a thing would then refer to one place twice, or to the wrong kind.
+        HeldError: a reference that is held would change, or tacked or welded steel would move.
     """
-    after = document
-    for thing in list(entities(document)):
-        if any(found.ref == old for found in _all_references(thing)):
-            try:
-                after = replace_thing(after, _with_ref(thing, old, new))
-            except ValueError as error:
-                raise EditRefusedError(str(error)) from error
-    return kept_to_rules(document, after)
+    return kept(document, turned_to(document, ((old, new),)))
+
+
+def turned_to(document: Document, pairs: tuple[tuple[Ref, Ref], ...]) -> Document:
+    """The document with every reference to the first of a pair turned to the second.
+
+    Raises:
+        EditRefusedError: a thing would then refer to one place twice.
+    """
+    for thing, old, new in _turns(document, pairs):
+        try:
+            document = replace_thing(document, _turned(thing_of(document, thing.id), old, new))
+        except ValueError as error:
+            raise EditRefusedError(str(error)) from error
+    return document
+
+
+def _turns(
+    document: Document, pairs: tuple[tuple[Ref, Ref], ...]
+) -> Iterator[tuple[Entity, Ref, Ref]]:
+    lookup = Lookup(document)
+    for thing in lookup.by_id.values():
+        named = {found.ref for found in all_references(thing)}
+        yield from ((thing, old, new) for old, new in pairs if old in named)

@@ -130,7 +130,7 @@ def _only(lookup: Lookup, head: str, refs: list[Ref]) -> Ref:
 
 
 def paths_in(value: object, path: str = "") -> Iterator[str]:
-    """Every path inside a value, branches and leaves; items of lists by name where they have one."""
+    """Every path inside a value, branches and leaves; items by name where they have one."""
     for step, inner in _steps(value):
         deeper = f"{path}.{step}" if path else step
         yield deeper

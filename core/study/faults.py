@@ -37,7 +37,8 @@ class Fault:
         overlay: the car with the fault in it; raises `core.study.slips.SubjectMissingError`, or
             what an edit raises, on a car that lacks its subject.
         seen_by: rules, by the key of their findings, that must report it.
-        unseen: why no rule reports it, or not all of it, yet; empty where all of it is seen.
+        unseen: why no rule reports it yet; empty where one does.
+        not_all: what of it no rule reports yet, where one does, and why.
     """
 
     name: str
@@ -45,6 +46,7 @@ class Fault:
     overlay: Overlay
     seen_by: tuple[str, ...] = ()
     unseen: str = ""
+    not_all: str = ""
 
 
 def fault(name: str) -> Fault:
@@ -95,7 +97,7 @@ FAULTS: tuple[Fault, ...] = (
             moved(SHAFT, "bench.pulled_to_stop", 20.0),
         ),
         seen_by=("shaft_plunge", "wheel_planes"),
-        unseen=f"seen at the design position only: {NO_TRAVEL}; {NO_MOUNTS}",
+        not_all=f"seen at the design position only: {NO_TRAVEL}; {NO_MOUNTS}",
     ),
     Fault(
         "SF02",
@@ -109,7 +111,7 @@ FAULTS: tuple[Fault, ...] = (
             "shaft_plunge",
             "wheel_planes",
         ),
-        unseen=f"the brake pipe that comes too near is not seen: {NO_RUNS}; {NO_MOUNTS}",
+        not_all=f"the brake pipe that comes too near is not seen: {NO_RUNS}; {NO_MOUNTS}",
     ),
     Fault(
         "SF03",

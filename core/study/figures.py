@@ -1,6 +1,7 @@
 """Values of a document in words: the figure, its unit, and where it comes from."""
 
 from collections.abc import Iterable
+from typing import cast
 
 from msgspec import Struct
 
@@ -163,7 +164,7 @@ def _many(lookup: Lookup, address: Address) -> str:
     """A list of names by name; anything else by its numbers."""
     value = value_of(lookup, address)
     if isinstance(value, tuple):
-        items: tuple[object, ...] = value
+        items = cast("tuple[object, ...]", value)
         names = [lookup.label(item) for item in items if isinstance(item, Ref)]
         if len(names) == len(items):
             return ", ".join(names) or "none"
@@ -206,7 +207,7 @@ def refs_in(value: object) -> Iterable[Ref]:
     if isinstance(value, Ref):
         yield value
     elif isinstance(value, tuple):
-        items: tuple[object, ...] = value
+        items = cast("tuple[object, ...]", value)
         for item in items:
             yield from refs_in(item)
     elif isinstance(value, Struct):

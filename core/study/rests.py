@@ -33,10 +33,10 @@ from core.document.paths import Path
 from core.document.records import Car, Limit
 from core.document.surroundings import Workshop
 from core.engine.address import Address, piece
-from core.engine.assess import Assessment, NotYet
+from core.engine.assess import Assessment
 from core.engine.cells import CellKey, Rule
 from core.engine.finding import Finding
-from core.engine.view import FieldKey, Key, LabelKey, OfKindKey
+from core.engine.view import FieldKey, FormKey, Key, LabelKey, OfKindKey
 from core.study.figures import numbers_at, refs_in, stored
 
 SETTINGS: tuple[type[Entity], ...] = (Car, Limit, Workshop)
@@ -80,7 +80,7 @@ def rules_behind(assessment: Assessment, finding: Finding) -> tuple[Rule, ...]:
 
 def is_waiting(assessment: Assessment, rule: Rule) -> bool:
     """Whether a rule has not been run for any document so far."""
-    return isinstance(assessment.entries[CellKey(rule.cell, ())].value, NotYet)
+    return assessment.entries[CellKey(rule.cell, ())].is_missing
 
 
 def rests(assessment: Assessment, finding: Finding) -> Rests:
@@ -195,7 +195,7 @@ class _Circle:
 
 def _about(key: Key) -> Iterable[Ref]:
     """The things that a read names."""
-    if isinstance(key, FieldKey | LabelKey | OfKindKey):
+    if isinstance(key, FieldKey | FormKey | LabelKey | OfKindKey):
         return (key.ref,)
     return refs_in(key.args) if isinstance(key, CellKey) else ()
 

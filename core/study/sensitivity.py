@@ -13,12 +13,11 @@ from dataclasses import dataclass
 from math import hypot, radians
 
 from core.document.lookup import Lookup
-from core.document.paths import NoSuchPathError
-from core.engine.address import Address, piece, said, value_of
+from core.engine.address import Address, AddressError, piece, said, value_of
 from core.engine.assess import Assessment, assess
 from core.engine.cells import Rule, When
 from core.engine.finding import WORDS, Finding, Verdict
-from core.engine.overlay import Overlay, shifted
+from core.engine.overlay import shifted
 from core.study.figures import (
     fact_of,
     figure,
@@ -32,7 +31,7 @@ from core.study.figures import (
 from core.study.rests import StudyError, numbers_behind, rests, rules_behind
 
 OWN_STEPS = {"mm": 0.5, "deg": 0.25}
-"""Steps of numbers whose doubt is not known, by unit: about what a tape and an angle finder read."""
+"""Steps of numbers whose doubt is not known, by unit: about what tape and angle finder read."""
 
 OWN_STEP_OF_DIRECTION = radians(0.25)
 OWN_STEP_OF_AXES = 4e-4
@@ -193,7 +192,7 @@ def _asked_again(
     way = f"{figure(abs(by))} {'lower' if by < 0 else 'higher'}"
     try:
         document = shifted(address, by)(assessment.document)
-    except (ValueError, NoSuchPathError) as error:
+    except AddressError as error:
         return _Again(None, f"{way} is not possible: {error}")
     rooms = {rule.room for rule in rules}
     wider = tuple(rule for rule in assessment.rules if rule.room in rooms)
@@ -208,9 +207,7 @@ def _asked_again(
 
 def _same_subject(found: Iterable[Finding], finding: Finding) -> list[Finding]:
     """The only finding of the same rule and main subject; none if there are several."""
-    alike = [
-        f for f in found if f.rule == finding.rule and f.subjects[:1] == finding.subjects[:1]
-    ]
+    alike = [f for f in found if f.rule == finding.rule and f.subjects[:1] == finding.subjects[:1]]
     return alike if len(alike) == 1 else []
 
 
@@ -277,7 +274,8 @@ def doubt(assessment: Assessment, finding: Finding) -> Doubt:
 
     Each number it rests on (`core.study.rests`) is shifted by its own uncertainty, and the
     contributions are added in quadrature. A pair's number is one number: both sides move together.
-    Numbers that are the ± of others are not varied. Chosen numbers and numbers in hand count as
+    A ± given for a branch counts for every number in it. Numbers that are the ± of others are not
+    varied. Chosen numbers and numbers in hand count as
     exact unless a ± is given for them.
 
     Raises:

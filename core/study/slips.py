@@ -52,7 +52,9 @@ class Subject(NamedTuple):
         kind = str(self.kind.__struct_config__.tag).replace("_", " ")
         value = f" with a «{path}»" if path else ""
         side = f" on the {self.side}" if self.side else ""
-        return f"there is no {kind} «{self.name}»{side}{value} in this car: it cannot have this fault"
+        return (
+            f"there is no {kind} «{self.name}»{side}{value} in this car: it cannot have this fault"
+        )
 
     def value(self, document: Document, path: str) -> object:
         """The value at a path of it.
@@ -149,7 +151,7 @@ def unit_moved(by: Vec3) -> Overlay:
 
     def lay(document: Document) -> Document:
         if len(document.power_units) != 1:
-            msg = "this car has not one engine and gearbox: it cannot have this fault"
+            msg = "there is not one engine and gearbox in this car: it cannot have this fault"
             raise SubjectMissingError(msg)
         (unit,) = document.power_units
         to = Vec3(*(a + b for a, b in zip(unit.origin, by, strict=True)))

@@ -105,9 +105,9 @@ def _with_source(lookup: Lookup, address: Address, numbers: list[Path]) -> str:
 
 def _holds(lookup: Lookup, address: Address) -> Iterator[str]:
     if not address.path:
-        for fact in lookup.by_id[address.ref.id].facts:
-            if fact.held:
-                yield f"{fact.of or 'all of it'} held: {fact.held}"
+        for own in lookup.by_id[address.ref.id].facts:
+            if own.held:
+                yield f"{own.of or 'all of it'} held: {own.held}"
         return
     holder = held_by(lookup.document, address)
     fact = fact_of(lookup, address)
@@ -143,7 +143,7 @@ def _resting(assessment: Assessment, lookup: Lookup, address: Address) -> Iterat
     found = list(_found(assessment, lookup, readers, address))
     if found:
         yield "what rests on it:"
-        yield from _indented(_finding_line(assessment, finding) for finding, _ in found)
+        yield from _indented(_finding_line(finding) for finding, _ in found)
     said_by = {rule for _, rules in found for rule in rules}
     looked = [rule for rule in readers if rule not in said_by]
     if looked:
@@ -188,9 +188,9 @@ def _found(
             yield finding, rules
 
 
-def _finding_line(assessment: Assessment, finding: Finding) -> str:
+def _finding_line(finding: Finding) -> str:
     verdict = WORDS[finding.verdict]
-    if any(assessment.is_behind(rule) for rule in rules_behind(assessment, finding)):
+    if finding.behind:
         verdict = f"before this change, {verdict}"
     accepted = f" (accepted: {finding.accepted})" if finding.accepted else ""
     return f"{verdict}{_figures(finding)}: {finding.sentence}{accepted}"
@@ -219,7 +219,7 @@ def why_finding(assessment: Assessment, finding: Finding) -> tuple[str, ...]:
     lookup = Lookup(assessment.document)
     found = rests(assessment, finding)
     return (
-        _finding_line(assessment, finding),
+        _finding_line(finding),
         *_indented(_waiting_lines(found)),
         *_indented(_limit_line(finding)),
         *_indented(_by_source(lookup, found.near)),
@@ -300,4 +300,3 @@ def _around(lookup: Lookup, found: Rests) -> Iterator[str]:
         counts = ", ".join(f"{kind} {count}" for kind, count in sorted(kinds.items()))
         yield f"its rule also looked at other things (pieces of each kind: {counts})"
         yield "a change there leaves this figure, but can bring another finding in its place"
-

@@ -2,17 +2,17 @@
 
 import csv
 import io
-import os
-import secrets
-import shutil
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import UTC, date, datetime, time
 from pathlib import Path
-from typing import BinaryIO, Final, Protocol, cast
+from typing import Final, Protocol, cast
 
 import xlsxwriter
 
+from core.document.atomic import replace_file
 from core.workshop.table import Cell, Column, Table, TableError
+
+__all__ = ["TableFileError", "csv_bytes", "replace_file", "write_table", "xlsx_bytes"]
 
 NOT_KNOWN: Final = "don't know"
 
@@ -198,30 +198,3 @@ def write_table(table: Table, path: Path, created: date) -> None:
             f"'{path}' could not be written: {error.strerror or error}. "
             "The file is as it was; check the folder and whether another program holds the file."
         ) from error
-
-
-def replace_file(path: Path, write: Callable[[BinaryIO], object]) -> None:
-    """Put in place of `path` what `write` writes; if anything fails, the old file stays whole.
-
-    The bytes go to a file beside it, reach the disk, then take its name in one step. A link is
-    followed; the permissions of an existing file are kept.
-
-    Args:
-        path: file to make or replace; its folder exists.
-        write: writes the whole content to the open binary file it is given.
-
-    Raises:
-        OSError: if the folder or the file cannot be written.
-    """
-    target = path.resolve()
-    beside = target.with_name(f".{secrets.token_hex(8)}.part")
-    try:
-        with beside.open("xb") as stream:
-            write(stream)
-            stream.flush()
-            os.fsync(stream.fileno())
-        if target.exists():
-            shutil.copymode(target, beside)
-        beside.replace(target)
-    finally:
-        beside.unlink(missing_ok=True)

@@ -34,9 +34,11 @@ FINEST = 4  # decimals by which a figure is shown at most
 
 def answer(findings: Iterable[Finding]) -> Verdict:
     """The worst verdict that is not accepted; fine where there is none."""
-    found: set[Verdict] = {f.verdict for f in findings if not f.accepted}
-    nothing_amiss: Verdict = "fine"
-    return min(found, key=WORST_FIRST.index, default=nothing_amiss)
+    found = {finding.verdict for finding in findings if not finding.accepted}
+    for verdict in WORST_FIRST:
+        if verdict in found:
+            return verdict
+    return "fine"
 
 
 def check_lines(assessment: Assessment) -> Iterator[str]:

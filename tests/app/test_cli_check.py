@@ -21,9 +21,10 @@ def test_the_demo_car_has_tight_places_and_nothing_that_fails(capsys: Capture) -
     assert code == 0
     assert err == ""
     assert out.startswith("Fennock One\n")
-    assert "\ntight " in out
-    assert "\nno " not in out
-    assert "\ndon't know " not in out
+    to_look_at = out[: out.index("Figures worth knowing")]
+    assert "\ntight " in to_look_at
+    assert "\nno " not in to_look_at
+    assert "\ndon't know " not in to_look_at
 
 
 def test_the_demo_car_tells_the_figures_it_was_drawn_to(capsys: Capture) -> None:
@@ -128,7 +129,8 @@ def test_a_file_that_is_not_there_is_told_in_one_sentence(capsys: Capture, tmp_p
     assert code == 2
     assert out == ""
     assert err.count("\n") == 1
-    assert "none.jigplate cannot be read" in err
+    assert "none.jigplate" in err
+    assert "cannot be read" in err
 
 
 def test_a_damaged_file_is_told_in_one_sentence(capsys: Capture, tmp_path: Path) -> None:

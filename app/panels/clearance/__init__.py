@@ -1,0 +1,1 @@
+"""The gaps of the engine and gearbox, and its way out."""

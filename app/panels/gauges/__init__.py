@@ -1,0 +1,1 @@
+"""The three gauges in the top line."""

@@ -1,0 +1,1 @@
+"""Load paths by geometry: counts, places, repairs."""

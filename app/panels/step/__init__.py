@@ -1,0 +1,1 @@
+"""The panel of one step of work on the right."""

@@ -1,0 +1,1 @@
+"""The travel strip at the bottom."""

@@ -1,0 +1,1 @@
+"""The width: chain, strokes, and where the wheel planes may stand."""

@@ -1,0 +1,115 @@
+"""The table on the screen: its lines, the floor drawing, and the flat shadow of what stands on it."""
+
+import numpy as np
+from vtkmodules.vtkCommonMath import vtkMatrix4x4
+from vtkmodules.vtkRenderingCore import vtkActor, vtkPolyDataMapper, vtkRenderer
+
+from app.scene.layers import Layers, rgb
+from app.scene.skin import Skin
+from app.scene.solids import show_lines
+from app.scene.table import (
+    SHADOW_AT,
+    Extent,
+    edge_lines,
+    extent_of,
+    floor_drawing,
+    scribed_lines,
+)
+from core.geometry.types import Array
+from core.scene.records import Scene
+
+DRAWING_SHARE = 0.42
+"""How strongly the floor drawing stands out from the table."""
+
+FLAT = 1e-4
+"""What height is squashed by in a shadow; not to nothing, for that could not be turned back."""
+
+
+class Shadow:
+    """The flat shadow of a merged mesh; its numbers are the mesh's own, squashed on the way."""
+
+    def __init__(self, renderer: vtkRenderer, skin: Skin) -> None:
+        """Share the numbers of a mesh."""
+        mapper = vtkPolyDataMapper()
+        mapper.SetInputData(skin.data)
+        mapper.ScalarVisibilityOff()
+        self._skin = skin
+        self.actor = vtkActor()
+        self.actor.SetMapper(mapper)
+        self.actor.PickableOff()
+        self.actor.GetProperty().LightingOff()
+        renderer.AddActor(self.actor)
+        self.place(np.eye(4))
+
+    def place(self, frame: Array) -> None:
+        """Follow a mesh that stands at (4, 4)."""
+        squashed = np.diag([1.0, 1.0, FLAT, 1.0]) @ frame
+        squashed[2, 3] = SHADOW_AT
+        self.actor.SetUserMatrix(matrix(squashed))
+
+    def show(self, layers: Layers) -> None:
+        """Take the colour of shadows, or go where nothing casts one."""
+        casts = bool(self._skin.actor.GetVisibility())
+        self.actor.SetVisibility(casts and layers.shown["Floor drawing"] != "hidden")
+        self.actor.GetProperty().SetColor(*layers.palette.colour("shadow").getRgbF()[:3])
+
+
+def matrix(numbers: Array) -> vtkMatrix4x4:
+    """A (4, 4) array as VTK has it."""
+    made = vtkMatrix4x4()
+    made.DeepCopy([float(number) for number in numbers.ravel()])
+    return made
+
+
+class Ground:
+    """Everything that lies on the table."""
+
+    def __init__(self, renderer: vtkRenderer) -> None:
+        """Begin with a bare table."""
+        self._renderer = renderer
+        self._edge, self._scribed = Skin(renderer, "lines"), Skin(renderer, "lines")
+        self._drawing = Skin(renderer)
+        self._drawing.unlit()
+        self._shadows: list[Shadow] = []
+        self.extent: Extent | None = None
+
+    def cast_by(self, skins: list[Skin]) -> None:
+        """Let these merged meshes cast a flat shadow."""
+        self._shadows += [Shadow(self._renderer, skin) for skin in skins]
+
+    def show(self, scene: Scene, lines: list[Array], layers: Layers) -> None:
+        """Show the table of a car.
+
+        Args:
+            scene: what stands on it.
+            lines: the thinned line of each tube.
+            layers: colours and switches.
+        """
+        self.extent = extent_of(scene)
+        show_lines(self._edge, edge_lines(self.extent), layers.tint_of_line("edge"))
+        scribed = scribed_lines(scene, self.extent)
+        show_lines(self._scribed, scribed, layers.tint_of_line("edge"))
+        self._show_drawing(scene, lines, layers)
+        for shadow in self._shadows:
+            shadow.show(layers)
+
+    def _show_drawing(self, scene: Scene, lines: list[Array], layers: Layers) -> None:
+        if layers.shown["Floor drawing"] == "hidden" or layers.shown["Frame"] == "hidden":
+            self._drawing.clear()
+            return
+        corners = floor_drawing(scene.tubes, lines)
+        points = corners.reshape(-1, 3)
+        if self._drawing.count == len(points):
+            self._drawing.overwrite(points, None)
+            return
+        steel = rgb(layers.palette.colour("tube")).astype(np.float64)
+        table = rgb(layers.palette.colour("table_near")).astype(np.float64)
+        share = DRAWING_SHARE * (0.5 if layers.shown["Floor drawing"] == "see-through" else 1.0)
+        colour = (share * steel + (1.0 - share) * table).astype(np.uint8)
+        numbers = np.arange(len(points), dtype=np.int64).reshape(-1, 4)
+        cells = np.column_stack([np.full(len(numbers), 4, dtype=np.int64), numbers])
+        self._drawing.rebuild(points, None, cells, np.tile(colour, (len(points), 1)))
+
+    def forget_colours(self) -> None:
+        """Make the floor drawing anew next time, as after a change of theme."""
+        self._drawing.clear()

@@ -1,0 +1,322 @@
+"""The window: puts the parts together, carries out what actions ask, keeps unsaved work."""
+
+from pathlib import Path
+
+from PySide6.QtCore import Qt, QTimer, Slot
+from PySide6.QtGui import QCloseEvent, QGuiApplication
+from PySide6.QtWidgets import QFrame, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
+
+from app import words
+from app.actions import ACTIONS
+from app.asks import Asks
+from app.chosen import ChosenWork
+from app.command_box import CommandBox
+from app.crash import Crash, CrashReport
+from app.divided import Divided
+from app.fault_tour import FaultTour
+from app.files import FileWork
+from app.first_run import FirstRun
+from app.jobs import Failure, Jobs
+from app.look.look import SCALE_STEP, Look
+from app.look.program_mark import program_icon
+from app.look.style import dress
+from app.menus import Bound
+from app.notices import Notices
+from app.parts import CarViewsLike, Parts, real_parts
+from app.places import go_round
+from app.recovery import Keeper, Kept, car_name, left_behind
+from app.selection import Selection
+from app.session import Session
+from app.settings import Layout, Settings
+from app.top_line import TopLine
+from core.document.errors import JigplateError
+from core.engine.finding import Finding
+
+LEAST_SIZE = (960, 620)
+FIRST_SIZE = (1600, 900)
+
+
+class MainWindow(QMainWindow):
+    """The one window of the program."""
+
+    def __init__(
+        self,
+        session: Session,
+        selection: Selection,
+        look: Look,
+        settings: Settings,
+        *,
+        parts: Parts | None = None,
+        jobs: Jobs | None = None,
+    ) -> None:
+        """Put the window together; it is not shown yet.
+
+        Args:
+            session: the car and its past.
+            selection: what is chosen.
+            look: theme and scale.
+            settings: what is remembered.
+            parts: makers of its parts; without them those of the program.
+            jobs: runs work in a worker; without one it makes its own.
+        """
+        super().__init__()
+        self.session, self.selection, self.look = session, selection, look
+        self.settings = settings
+        self._at = -1  # which finding was gone to last
+        self._own_path: Path | None = None  # what was open before the fault tour
+        self.jobs = jobs or Jobs(self)
+        self.keeper = Keeper(session, settings.recovery, self)
+        self.notices = Notices(look)
+        self.asks = Asks(look, self)
+        self.files = FileWork(session, self.keeper, self.asks, self.notices, settings)
+        self.chosen = ChosenWork(session, selection, self.asks, self.notices)
+        self._build(parts or real_parts())
+        self._connect()
+        self._place_window(settings.values.layout)
+        self._name_window()
+
+    # --- building ----------------------------------------------------------------------------
+
+    def _build(self, parts: Parts) -> None:
+        given = (self.session, self.selection, self.look)
+        self.setWindowIcon(program_icon())
+        self.setMinimumSize(*LEAST_SIZE)
+        self.views: CarViewsLike = parts.views(*given)
+        self.order = parts.order_of_work(*given)
+        self.panel = parts.step_panel(*given)
+        self.travel = parts.travel_strip(*given)
+        self.gauges = parts.gauges(*given)
+        self.bound = Bound(ACTIONS, self, self)
+        self.first_run = FirstRun(self.look)
+        self.tour = FaultTour(self.session, self.selection, self.look, self.jobs)
+        self.centre = _stack(self.views, self.first_run)
+        self.right = _stack(self.panel, self.tour)
+        self.divided = Divided(
+            self.look, self.order, self.centre, self.travel, _column(self.right, self.notices)
+        )
+        self.top = TopLine(self.look, self.bound, self.gauges, self.find_anything, self)
+        self.setCentralWidget(_column(self.top, self.divided))
+        self.box = CommandBox(self.session, self.selection, self.look, self.bound, self)
+        dress(self, self.look)
+
+    def _connect(self) -> None:
+        self.session.changed.connect(self._name_window)
+        self.look.changed.connect(self._remember_look)
+        self.files.opened.connect(self._another_car)
+        self.files.leaving.connect(self.tour.switch.put_right)
+        self.jobs.failed.connect(self._work_failed)
+        first = self.first_run
+        first.demo.connect(self.files.open_demo)
+        first.tour.connect(self.fault_tour)
+        first.empty.connect(self.files.new)
+        first.another.connect(self.files.open)
+        first.take_up.connect(self.files.take_up)
+        first.forget.connect(self._forget)
+        self.tour.left.connect(self._tour_left)
+        self.tour.refused.connect(self.notices.refuse)
+
+    def _place_window(self, layout: Layout) -> None:
+        screen = QGuiApplication.primaryScreen().availableGeometry()
+        if layout.place is None:
+            room = screen.size()
+            self.resize(min(FIRST_SIZE[0], room.width()), min(FIRST_SIZE[1], room.height()))
+        else:
+            left, top, width, height = layout.place
+            self.resize(min(width, screen.width()), min(height, screen.height()))
+            if screen.contains(left + 40, top + 20):
+                self.move(left, top)
+        if layout.maximised:
+            self.setWindowState(Qt.WindowState.WindowMaximized)
+        QTimer.singleShot(0, self, lambda: self.divided.restore(layout))
+
+    # --- beginning ---------------------------------------------------------------------------
+
+    def begin(self, path: Path | None = None) -> None:
+        """Open the file that was named, or show the ways to begin."""
+        kept = left_behind(self.settings.recovery)
+        self.first_run.show_kept(kept)
+        opened = path is not None and self.files.open_path(path)
+        if kept or not opened:
+            self.welcome()
+
+    def welcome(self) -> None:
+        """Show the ways to begin."""
+        self.centre.setCurrentWidget(self.first_run)
+        self.first_run.buttons["demo"].setFocus(Qt.FocusReason.OtherFocusReason)
+
+    @Slot(object)
+    def _forget(self, kept: Kept) -> None:
+        self.files.forget(kept)
+        self.first_run.show_kept(left_behind(self.settings.recovery))
+
+    @Slot()
+    def _another_car(self) -> None:
+        self._at = -1
+        self.selection.choose()
+        self.selection.point_at(None)
+        if self.right.currentWidget() is self.tour:
+            self.tour.switch.forget()
+            self.right.setCurrentWidget(self.panel)
+        self.centre.setCurrentWidget(_widget(self.views))
+        self.views.show_all()
+        self._name_window()
+
+    # --- what actions ask --------------------------------------------------------------------
+
+    def undo(self) -> None:
+        """Take the last change back."""
+        self.session.undo()
+
+    def redo(self) -> None:
+        """Bring a change back."""
+        self.session.redo()
+
+    def larger(self, steps: int) -> None:
+        """Change all sizes by so many steps."""
+        self.look.set_scale(self.look.scale + steps * SCALE_STEP)
+
+    def usual_layout(self) -> None:
+        """Divide the window as fits its size."""
+        self.divided.divide()
+
+    def find_anything(self) -> None:
+        """Open the command box."""
+        self.box.open()
+
+    def next_place(self, by: int) -> None:
+        """Take the keyboard to the next part of the window."""
+        places = (self.order, self.centre, self.right, self.travel, self.gauges)
+        go_round(places, self.focusWidget(), by)
+
+    def next_to_look_at(self, by: int) -> None:
+        """Go to the next finding that is not fine, worst first."""
+        found = self.session.state.findings
+        open_ones = [f for f in found if f.verdict != "fine" and not f.accepted]
+        if not open_ones:
+            self.notices.tell("Nothing that is looked at is amiss.")
+            return
+        at = self._at + by if self._at >= 0 or by > 0 else -1
+        self._at = at % len(open_ones)
+        self.go_to(open_ones[self._at])
+
+    def go_to(self, finding: Finding) -> None:
+        """Choose what a finding is about and take the views there."""
+        self.selection.choose(*finding.subjects)
+        self.selection.looked_at.emit(finding)
+
+    def fault_tour(self) -> None:
+        """Open the demo car as a copy and show its faults."""
+        own = self.session.path
+        if not self.files.open_demo():
+            return
+        self._own_path = own
+        self.right.setCurrentWidget(self.tour)
+
+    @Slot()
+    def _tour_left(self) -> None:
+        self.right.setCurrentWidget(self.panel)
+        own, self._own_path = self._own_path, None
+        if own is not None:
+            self.files.open_path(own)
+
+    def not_looked_at(self) -> None:
+        """Tell what no check answers."""
+        self._read("What is not looked at", words.not_looked_at())
+
+    def keys(self) -> None:
+        """List the shortcuts."""
+        self._read("Keys", words.keys())
+
+    def about(self) -> None:
+        """Tell version and licences."""
+        self._read("About Jigplate", words.about(self.settings))
+
+    def _read(self, title: str, what: words.Paragraphs) -> None:
+        words.Pages(self.look, title, what, self).open()
+
+    # --- failures and bugs -------------------------------------------------------------------
+
+    @Slot(object)
+    def _work_failed(self, failure: Failure) -> None:
+        if isinstance(failure.error, JigplateError):
+            self.notices.refuse(str(failure.error))
+        else:
+            self.bug(failure.error)
+
+    def bug(self, error: BaseException) -> None:
+        """Treat an exception from a worker as one of the window's own."""
+        if self.crash is None:
+            raise error
+        self.crash.take(error)
+
+    crash: Crash | None = None
+
+    def watch(self, crash: Crash) -> None:
+        """Show the report of the first bug that is caught."""
+        self.crash = crash
+        crash.reported.connect(self._report)
+
+    @Slot(str, object)
+    def _report(self, said: str, kept: Path | None) -> None:
+        report = CrashReport(self.look, said, kept, self)
+        report.accepted.connect(lambda: self._after_report(report))
+        report.open()
+
+    def _after_report(self, report: CrashReport) -> None:
+        if report.wants_to_close:
+            self.close()
+
+    # --- keeping in step ---------------------------------------------------------------------
+
+    @Slot()
+    def _name_window(self) -> None:
+        name = car_name(self.session.history.present)
+        unsaved = self.keeper.has_unsaved
+        self.top.show_car(name, unsaved=unsaved)
+        self.setWindowTitle(f"{name}{', unsaved' if unsaved else ''} - Jigplate")
+
+    @Slot()
+    def _remember_look(self) -> None:
+        self.settings.remember(theme=self.look.theme, scale=self.look.scale)
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        """Ask about unsaved work, then let go of everything."""
+        if not self.files.may_leave():
+            event.ignore()
+            return
+        self.keeper.drop()
+        self.keeper.close()
+        self._remember_layout()
+        self.jobs.close()
+        self.box.shut()
+        self.views.close_views()
+        event.accept()
+
+    def _remember_layout(self) -> None:
+        box = self.normalGeometry()
+        place = (box.x(), box.y(), box.width(), box.height())
+        layout = Layout(place=place, maximised=self.isMaximized())
+        self.settings.remember(layout=self.divided.remembered(layout))
+
+
+def _widget(part: object) -> QWidget:
+    assert isinstance(part, QWidget)
+    return part
+
+
+def _stack(*pages: object) -> QStackedWidget:
+    made = QStackedWidget()
+    for page in pages:
+        made.addWidget(_widget(page))
+    return made
+
+
+def _column(*widgets: QWidget) -> QFrame:
+    made = QFrame()
+    made.setProperty("ground", "panel")
+    layout = QVBoxLayout(made)
+    layout.setContentsMargins(0, 0, 0, 0)
+    layout.setSpacing(0)
+    for number, widget in enumerate(widgets):
+        layout.addWidget(widget, 0 if number or isinstance(widget, TopLine) else 1)
+    return made
