@@ -1,4 +1,4 @@
-"""Everything the window can be asked to do, as data: menus, shortcuts and the command box use it."""
+"""Everything the window can be asked to do, as data for menus, shortcuts and the command box."""
 
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -139,12 +139,12 @@ VIEW: tuple[Action, ...] = (
     Action("view_rear", "Rear", "Look at the car from behind.",
            lambda d: d.views.show_view("rear"), "View", "Ctrl+Alt+4", also=("back", "tail")),
     Action("view_four", "All four", "Free view with the plane views beside it.",
-           lambda d: d.views.show_view("four"), "View", "Ctrl+Alt+5", also=("quad", "split")),
+           lambda d: d.views.show_view("all"), "View", "Ctrl+Alt+5", also=("quad", "split")),
     Action("show_all", "Show the whole car", "Fit all of the car into the view.",
-           lambda d: d.views.show_all(), "View", "F", also=("fit", "zoom all", "reset view"),
+           lambda d: d.views.fit_all(), "View", "F", also=("fit", "zoom all", "reset view"),
            line_before=True),
     Action("show_chosen", "Go to what is chosen", "Bring the chosen thing into the middle.",
-           lambda d: d.views.show_chosen(), "View", ".", when=something_chosen,
+           lambda d: d.go_to_chosen(), "View", ".", when=something_chosen,
            also=("zoom", "focus", "centre")),
     Action("light", "Light", "Dark lines on a light ground.",
            lambda d: d.look.set_theme("light"), "View", also=("theme", "colour", "color", "bright"),

@@ -208,7 +208,7 @@ class _Row(QStyledItemDelegate):
         painter.save()
         painter.setFont(self._look.font("small"))
         painter.setPen(self._look.colour("ink2"))
-        box: QRect = option.rect.adjusted(0, 0, -self._look.px(10), 0)  # type: ignore[attr-defined]
+        box: QRect = option.rect.adjusted(0, 0, -self._look.px(10), 0)
         flags = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
         painter.drawText(box, flags, entry.kind)
         painter.restore()

@@ -30,7 +30,7 @@ LARGEST_LOG = 1_000_000
 
 
 class Log:
-    """A file that words are added to; when it gets large it is begun anew, the old one kept once."""
+    """A file that words are added to; when it gets large it is begun anew, the old one kept."""
 
     def __init__(self, file: Path) -> None:
         """Write to `file`; a folder that cannot be made only costs the log."""

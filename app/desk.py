@@ -6,7 +6,7 @@ from app.look.look import Look
 from app.selection import Selection
 from app.session import Session
 
-ViewName = Literal["free", "plan", "side", "front", "rear", "four"]
+ViewName = Literal["free", "plan", "side", "front", "rear", "all"]
 
 
 class Files(Protocol):
@@ -85,15 +85,11 @@ class Views(Protocol):
     """What can be asked of the views of the car."""
 
     def show_view(self, name: ViewName) -> None:
-        """Bring one view, or all four, to the front."""
+        """Bring one view, or all of them, to the front."""
         ...
 
-    def show_all(self) -> None:
+    def fit_all(self) -> None:
         """Fit the whole car in."""
-        ...
-
-    def show_chosen(self) -> None:
-        """Bring what is chosen into the middle."""
         ...
 
 
@@ -152,6 +148,10 @@ class Desk(Protocol):
 
     def next_place(self, by: int) -> None:
         """Take the keyboard to the next part of the window."""
+        ...
+
+    def go_to_chosen(self) -> None:
+        """Take the views to what is chosen."""
         ...
 
     def find_anything(self) -> None:

@@ -6,9 +6,8 @@ at its next sign of progress, and its answer, should it still come, is dropped.
 """
 
 import multiprocessing
-from multiprocessing.connection import Connection
 from multiprocessing.process import BaseProcess
-from typing import Any, NamedTuple, cast
+from typing import Any, NamedTuple
 
 from PySide6.QtCore import QElapsedTimer, QObject, QTimer, Signal, Slot
 
@@ -57,7 +56,7 @@ class Jobs(QObject):
         self._running: Asked | None = None
         self._waiting: Asked | None = None
         self._process: BaseProcess | None = None
-        self._pipe: Connection | None = None
+        self._pipe: Any = None  # a Connection; its class is another on each system
         self._said_here: list[Told] = []
         self._since_stop = QElapsedTimer()
         self._timer = QTimer(self)
@@ -154,7 +153,7 @@ class Jobs(QObject):
     def _start_worker(self) -> None:
         context = multiprocessing.get_context("spawn")
         ours, theirs = context.Pipe()
-        self._pipe = cast("Connection", ours)  # the stubs call it by another name on each system
+        self._pipe = ours
         self._process = context.Process(target=serve, args=(theirs,), daemon=True)
         self._process.start()
         theirs.close()

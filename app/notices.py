@@ -41,7 +41,7 @@ class Notices(QFrame):
         self._mark = VerdictMark(look, "fine")
         self._words = label("", "body")
         self._way = button("", "link")
-        self._way.clicked.connect(self._go_on)
+        self._way.clicked.connect(self.go_on)
         self._shut = button("Close", "link")
         self._shut.clicked.connect(self.quieten)
         self._lay_out()
@@ -95,7 +95,8 @@ class Notices(QFrame):
         self.hide()
 
     @Slot()
-    def _go_on(self) -> None:
+    def go_on(self) -> None:
+        """Do the one thing that was offered."""
         way_on = self._way_on
         self.quieten()
         if way_on is not None:

@@ -18,15 +18,15 @@ class CarViewsLike(Protocol):
     """The views of the car, as the window uses them; also a QWidget."""
 
     def show_view(self, name: ViewName) -> None:
-        """Bring a view to the front."""
+        """Bring a view, or all of them, to the front."""
         ...
 
-    def show_all(self) -> None:
+    def fit_all(self) -> None:
         """Fit the car in."""
         ...
 
-    def show_chosen(self) -> None:
-        """Go to what is chosen."""
+    def look_at(self, place: object) -> None:
+        """Bring a place (3,) in mm, car frame, into the middle."""
         ...
 
     def close_views(self) -> None:
@@ -40,6 +40,7 @@ class Parts:
 
     order_of_work: Maker
     step_panel: Maker
+    details: Maker
     travel_strip: Maker
     gauges: Maker
     views: Callable[[Session, Selection, Look], CarViewsLike]
@@ -47,10 +48,11 @@ class Parts:
 
 def real_parts() -> Parts:
     """The parts of the program; imports what draws, which takes a second or more."""
-    from app.panels.gauges import Gauges  # noqa: PLC0415 - see the docstring
-    from app.panels.order import OrderOfWork  # noqa: PLC0415
-    from app.panels.step import StepPanel  # noqa: PLC0415
+    from app.panels.details import Details  # noqa: PLC0415 - see the docstring
+    from app.panels.gauges import Gauges  # noqa: PLC0415
+    from app.panels.order_of_work import OrderOfWork  # noqa: PLC0415
     from app.panels.travel import TravelStrip  # noqa: PLC0415
+    from app.right_panel import right_panel  # noqa: PLC0415
     from app.scene.views import CarViews  # noqa: PLC0415
 
-    return Parts(OrderOfWork, StepPanel, TravelStrip, Gauges, CarViews)
+    return Parts(OrderOfWork, right_panel, Details, TravelStrip, Gauges, CarViews)

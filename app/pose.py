@@ -2,6 +2,7 @@
 
 from PySide6.QtCore import QObject, Signal
 
+from app.selection import Selection
 from core.document.base import Vec3
 
 AT_REST = Vec3(0.0, 0.0, 0.0)
@@ -22,6 +23,11 @@ class Pose(QObject):
         super().__init__(parent)
         self.drop = 0.0
         self.shift = AT_REST
+
+    @staticmethod
+    def of(selection: Selection) -> "Pose":
+        """The one pose of a window: all its views are given the same selection."""
+        return selection.findChild(Pose) or Pose(selection)
 
     @property
     def is_design(self) -> bool:

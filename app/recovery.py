@@ -12,6 +12,7 @@ from PySide6.QtCore import QLockFile, QObject, QTimer, Slot
 
 from app.session import Session
 from core.document.codec import SUFFIX, write_project
+from core.document.errors import JigplateError
 from core.document.mesh_store import MeshStore
 from core.document.project import Project
 
@@ -87,7 +88,7 @@ class Keeper(QObject):
     def _on_time(self) -> None:
         try:
             self.keep()
-        except OSError:
+        except (OSError, JigplateError):
             self._timer.start()  # perhaps the disk has room again by then
 
     def keep(self) -> Path | None:
@@ -95,6 +96,7 @@ class Keeper(QObject):
 
         Raises:
             OSError: the folder or the disk refuses.
+            FileRefusedError: the car contradicts itself, so that no file could hold it.
         """
         if not self.has_unsaved:
             return None
@@ -139,16 +141,20 @@ class Keeper(QObject):
 
     def drop(self) -> None:
         """Throw the copy away, for it is saved or not wanted."""
-        self._timer.stop()
+        self.let_go()
         self._kept = None
-        if self._lock is not None:
-            self._lock.unlock()
-            self._lock = None
         shutil.rmtree(self._folder, ignore_errors=True)
 
     def close(self) -> None:
         """Stop watching; what is kept stays."""
         self._timer.stop()
+
+    def let_go(self) -> None:
+        """Leave what is kept to the next run of the program, as its end would."""
+        self.close()
+        if self._lock is not None:
+            self._lock.unlock()
+            self._lock = None
 
 
 def left_behind(folder: Path) -> list[Kept]:

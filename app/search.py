@@ -10,7 +10,7 @@ WORD = re.compile(r"[\s/_.,:()«»-]+")
 # How good a match is, best first; only the order matters.
 _EXACT, _START, _WORD_START, _INSIDE, _SCATTERED = 100.0, 80.0, 60.0, 35.0, 12.0
 _OTHER_WORD = 0.7  # a trade word counts less than the name itself
-_LONGEST_SCATTER = 2.5  # letters of the name for each letter typed, at most
+_LONGEST_SCATTER = 3.0  # letters of the name for each letter typed, at most
 
 
 @dataclass(frozen=True)

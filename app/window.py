@@ -25,10 +25,13 @@ from app.notices import Notices
 from app.parts import CarViewsLike, Parts, real_parts
 from app.places import go_round
 from app.recovery import Keeper, Kept, car_name, left_behind
+from app.right_column import Page, RightColumn
 from app.selection import Selection
 from app.session import Session
 from app.settings import Layout, Settings
 from app.top_line import TopLine
+from app.whereabouts import place_of
+from core.document.base import Ref
 from core.document.errors import JigplateError
 from core.engine.finding import Finding
 
@@ -90,10 +93,13 @@ class MainWindow(QMainWindow):
         self.first_run = FirstRun(self.look)
         self.tour = FaultTour(self.session, self.selection, self.look, self.jobs)
         self.centre = _stack(self.views, self.first_run)
-        self.right = _stack(self.panel, self.tour)
-        self.divided = Divided(
-            self.look, self.order, self.centre, self.travel, _column(self.right, self.notices)
-        )
+        pages: dict[Page, QWidget] = {
+            "step": self.panel,
+            "details": parts.details(*given),
+            "tour": self.tour,
+        }
+        self.right = RightColumn(self.selection, self.look, pages, self.notices)
+        self.divided = Divided(self.look, self.order, self.centre, self.travel, self.right)
         self.top = TopLine(self.look, self.bound, self.gauges, self.find_anything, self)
         self.setCentralWidget(_column(self.top, self.divided))
         self.box = CommandBox(self.session, self.selection, self.look, self.bound, self)
@@ -114,6 +120,7 @@ class MainWindow(QMainWindow):
         first.forget.connect(self._forget)
         self.tour.left.connect(self._tour_left)
         self.tour.refused.connect(self.notices.refuse)
+        self.box.chose.connect(self._found)
 
     def _place_window(self, layout: Layout) -> None:
         screen = QGuiApplication.primaryScreen().availableGeometry()
@@ -154,11 +161,10 @@ class MainWindow(QMainWindow):
         self._at = -1
         self.selection.choose()
         self.selection.point_at(None)
-        if self.right.currentWidget() is self.tour:
-            self.tour.switch.forget()
-            self.right.setCurrentWidget(self.panel)
+        self.tour.switch.forget()
+        self.right.show_page("step")
         self.centre.setCurrentWidget(_widget(self.views))
-        self.views.show_all()
+        self.views.fit_all()
         self._name_window()
 
     # --- what actions ask --------------------------------------------------------------------
@@ -204,17 +210,25 @@ class MainWindow(QMainWindow):
         self.selection.choose(*finding.subjects)
         self.selection.looked_at.emit(finding)
 
+    def go_to_chosen(self) -> None:
+        """Take the views to what is chosen."""
+        place = place_of(self.session.state.scene, self.selection.refs)
+        if place is None:
+            self.notices.tell("What is chosen has no place of its own in the car.")
+        else:
+            self.views.look_at(place)
+
     def fault_tour(self) -> None:
         """Open the demo car as a copy and show its faults."""
         own = self.session.path
         if not self.files.open_demo():
             return
         self._own_path = own
-        self.right.setCurrentWidget(self.tour)
+        self.right.show_page("tour")
 
     @Slot()
     def _tour_left(self) -> None:
-        self.right.setCurrentWidget(self.panel)
+        self.right.show_page("step")
         own, self._own_path = self._own_path, None
         if own is not None:
             self.files.open_path(own)
@@ -233,6 +247,11 @@ class MainWindow(QMainWindow):
 
     def _read(self, title: str, what: words.Paragraphs) -> None:
         words.Pages(self.look, title, what, self).open()
+
+    @Slot(object)
+    def _found(self, _ref: Ref) -> None:
+        if place_of(self.session.state.scene, self.selection.refs) is not None:
+            self.go_to_chosen()
 
     # --- failures and bugs -------------------------------------------------------------------
 

@@ -13,6 +13,11 @@ from app.menus import keys_of
 from app.settings import Settings
 from core.checks.rules import NOT_LOOKED_AT
 
+CAUTION = (
+    "It places things and says nothing of strength. Structures that protect people are signed off "
+    "by licensed practice and local rules, not here."
+)
+
 Paragraphs = Sequence[tuple[str, str]]
 """Heads with what stands under them."""
 
@@ -47,8 +52,7 @@ def about(settings: Settings) -> Paragraphs:
         ),
         (
             "Caution",
-            "It places things and says nothing of strength. Structures that protect people are "
-            "signed off by licensed practice and local rules, not here.",
+            CAUTION,
         ),
         ("Where it writes", f"Settings and unsaved work: {settings.folder}\nLog: {settings.log}"),
     )

@@ -5,7 +5,8 @@ draw the same thing.
 """
 
 import math
-from typing import Literal
+from collections.abc import Callable
+from typing import Literal, get_args
 
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen, QPolygonF
@@ -18,6 +19,8 @@ HandleShape = Literal["pickup", "joint", "wheel_centre", "mount", "unit", "rack"
 
 MARK = 16.0
 """How wide a verdict's mark is at scale 1."""
+
+HANDLES: tuple[HandleShape, ...] = get_args(HandleShape)
 
 HANDLE = 11.0
 """How wide a handle is, and below how near the pointer must come to take it."""
@@ -182,7 +185,7 @@ def _obstacle() -> QPainterPath:
     return _closed((0, -6), (6, 5), (-6, 5))
 
 
-_HANDLES = {
+_HANDLES: dict[HandleShape, Callable[[], QPainterPath]] = {
     "pickup": _pickup,
     "joint": _joint,
     "wheel_centre": _wheel_centre,

@@ -96,7 +96,7 @@ def palette(look: Look) -> QPalette:
 
 def stylesheet(look: Look) -> str:
     """The stylesheet for a top-level widget."""
-    words = {name: look.hex(name) for name in _NEEDED}
+    words: dict[str, str] = {name: look.hex(name) for name in _NEEDED}
     sizes = {f"px{n}": f"{look.px(n)}px" for n in (1, 2, 3, 4, 6, 8, 10, 12, 14, 16, 20, 22, 28)}
     return _fonts(look) + _inks(look) + _SHEET.format_map({**words, **sizes})
 

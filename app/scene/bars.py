@@ -11,7 +11,7 @@ from app.scene.layers import COLOUR_OF_LOOK, COLOUR_OF_STATE, Layers
 from app.scene.skin import Bytes, Finish, Skin
 from app.scene.sweeping import SIDES, Ends, Rings, faces_of, rings_for, swept, thinned
 from core.document.base import Ref
-from core.geometry.types import Array
+from core.geometry.types import Array, unit
 from core.scene.records import RodRecord, TubeRecord
 
 
@@ -59,8 +59,33 @@ def _tube_colour(tube: TubeRecord, layers: Layers) -> ColourName:
 
 
 def rod_bars(rods: Sequence[RodRecord]) -> list[Bar]:
-    """The rods as bars."""
-    return [Bar(rod.ref, rod.line, rod.radius, COLOUR_OF_LOOK[rod.look]) for rod in rods]
+    """The rods as bars; a spring as its wire."""
+    return [_rod_bar(rod) for rod in rods]
+
+
+def _rod_bar(rod: RodRecord) -> Bar:
+    colour = COLOUR_OF_LOOK[rod.look]
+    if rod.part == "spring" and len(rod.line) == 2:
+        return Bar(rod.ref, coil(rod.line, rod.radius - WIRE), WIRE, colour)
+    return Bar(rod.ref, rod.line, rod.radius, colour)
+
+
+WIRE, COILS, POINTS_A_COIL = 5.0, 7, 12
+"""A spring as it is drawn: mm half of its wire, turns, and places on each; for drawing only."""
+
+
+def coil(line: Array, radius: float) -> Array:
+    """Return a helix round a straight line (2, 3), mm."""
+    along = unit(line[1] - line[0])
+    aside = unit(np.cross(along, AIMS[int(np.argmin(np.abs(along)))]))
+    third = np.cross(along, aside)
+    share = np.linspace(0.0, 1.0, COILS * POINTS_A_COIL + 1)
+    turns = share * COILS * 2.0 * np.pi
+    spokes = np.outer(np.cos(turns), aside) + np.outer(np.sin(turns), third)
+    return np.asarray(line[0] + np.outer(share, line[1] - line[0]) + radius * spokes)
+
+
+AIMS = np.eye(3)
 
 
 class BarSkin:

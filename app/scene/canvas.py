@@ -42,7 +42,6 @@ class Canvas(QtInteractor):
         """Make the surface; it has no graphics context before it is shown."""
         self.draws = 0
         self._stale = True
-        self._in_paint = False
         self._is_software = True
         self._moving = False
         super().__init__(parent, auto_update=False, multi_samples=0)

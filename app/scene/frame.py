@@ -16,6 +16,9 @@ from core.document.base import Ref
 from core.geometry.types import Array
 from core.scene.records import Handle, Scene
 
+SMALL = 330.0
+"""Logical pixels of the shorter side of a view that counts as small."""
+
 HALO = 4.0
 """Logical pixels of table colour round a figure, so that it reads over lines."""
 
@@ -40,6 +43,7 @@ class Frame:
         pose: where it looks from.
         projection: in logical pixels.
         scene: the car.
+        is_design: whether the car is shown where it is drawn, and not moved.
         before: the car at the press, while it is drawn as a before-shape.
         label: the name of a thing.
         is_shown: whether a thing is not hidden.
@@ -60,6 +64,7 @@ class Frame:
     pose: Pose
     projection: Projection
     scene: Scene
+    is_design: bool
     before: Scene | None
     label: Callable[[Ref], str]
     is_shown: Callable[[Ref], bool]
@@ -75,6 +80,16 @@ class Frame:
     is_dimensioned: bool = True
     taken: list[QRectF] = field(default_factory=list[QRectF])
     """Boxes that figures and tags have taken already, so that none lies over another."""
+
+    @property
+    def is_small(self) -> bool:
+        """Whether there is room for marks but for few words."""
+        return min(self.projection.width, self.projection.height) < SMALL
+
+    @property
+    def mark_scale(self) -> float:
+        """By how much marks are larger than at 100 %; a small view has smaller ones."""
+        return self.look.scale * (0.75 if self.is_small else 1.0)
 
     @property
     def area(self) -> QRectF:

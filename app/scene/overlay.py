@@ -20,6 +20,7 @@ from app.scene.paint_lines import (
     paint_dimensions,
     paint_gaps,
     paint_join,
+    paint_not_design,
     paint_stations,
     paint_title,
 )
@@ -37,6 +38,7 @@ PAINTERS: tuple[Callable[[QPainter, Frame], None], ...] = (
     paint_read_out,
     paint_tags,
     paint_title,
+    paint_not_design,
 )
 
 

@@ -53,14 +53,15 @@ def _same(handle: Handle, other: Handle | None) -> bool:
 def _paint_dot(painter: QPainter, frame: Frame, at: QPointF) -> None:
     painter.setPen(QPen(frame.look.colour("ink2"), 1.0))
     painter.setBrush(frame.look.colour("card"))
-    painter.drawEllipse(at, DOT, DOT)
+    size = DOT * frame.mark_scale
+    painter.drawEllipse(at, size, size)
 
 
 def _stroke(
     painter: QPainter, frame: Frame, path: QPainterPath, at: QPointF, name: ColourName,
     *, filled: bool = False,
 ) -> None:
-    scale = frame.look.scale
+    scale = frame.mark_scale
     placed = QTransform(scale, 0.0, 0.0, scale, at.x(), at.y()).map(path)
     painter.setPen(QPen(frame.look.colour(name), LINE * scale))
     painter.setBrush(frame.look.colour("card") if filled else Qt.BrushStyle.NoBrush)

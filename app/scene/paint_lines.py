@@ -25,12 +25,12 @@ def paint_stations(painter: QPainter, frame: Frame) -> None:
     """Write the name and place of each axle at the table's edge, in the free view and the plan."""
     if frame.kind not in ("free", "plan"):
         return
-    half = 850.0
+    half, room = 850.0, frame.area.adjusted(60, 20, -60, -20)
     wheels = sorted({round(h.at.x, 1) for h in frame.scene.handles if h.kind == "wheel_centre"})
     names = ("rear axle", "front axle") if len(wheels) > 1 else ("axle",)
     for name, x in zip(names, wheels, strict=False):
         at = frame.at((x, half + 330.0, 0.0))
-        if at is not None and frame.area.adjusted(60, 20, -60, -20).contains(at):
+        if at is not None and not frame.is_small and room.contains(at):
             words = f"{name} {number(x, 0)}"
             halo_text(painter, frame, words, at, frame.look.colour("ink2"), "small")
 
@@ -52,6 +52,14 @@ def paint_title(painter: QPainter, frame: Frame) -> None:
             painter.drawLine(QPointF(x, y - 4), QPointF(x, y + 4))
         middle = QPointF(right - length / 2, y - 9)
         halo_text(painter, frame, "500 mm", middle, frame.look.colour("ink2"), "rule")
+
+
+def paint_not_design(painter: QPainter, frame: Frame) -> None:
+    """Say that figures are those of the design, while the car is shown moved."""
+    if not frame.is_design:
+        middle = QPointF(frame.area.center().x(), frame.area.bottom() - 16)
+        words = "shown moved; handles and figures are of the design position"
+        halo_text(painter, frame, words, middle, frame.look.colour("ink2"), "small")
 
 
 # --- dimensions ------------------------------------------------------------------------------
@@ -115,7 +123,7 @@ def _paint_dimension(painter: QPainter, frame: Frame, dimension: Dimension, y: f
 
 def paint_gaps(painter: QPainter, frame: Frame) -> None:
     """Draw each gap from foot point to foot point, with its figure and the mark of its verdict."""
-    for gap in frame.scene.gaps:
+    for gap in frame.scene.gaps if frame.is_design else ():
         if frame.is_shown(gap.tube):
             _paint_gap(painter, frame, gap)
 
@@ -130,6 +138,8 @@ def _paint_gap(painter: QPainter, frame: Frame, gap: GapMark) -> None:
     painter.setBrush(frame.look.colour("ink"))
     for end in (one, other):
         painter.drawEllipse(end, 2.2, 2.2)
+    if frame.is_small:
+        return
     middle = (one + other) / 2 + QPointF(0, -16)
     box = halo_text(painter, frame, gap.text, middle, frame.look.colour("ink"))
     mark = QRectF(0, 0, MARK * 0.85, MARK * 0.85)

@@ -24,7 +24,7 @@ class Finish(NamedTuple):
     power: float = 18.0
 
 
-STEEL = Finish(specular=0.22)
+STEEL = Finish(ambient=0.34, specular=0.22)
 PLAIN = Finish()
 
 

@@ -1,4 +1,4 @@
-"""A card that says one finding: mark, sentence, verdict word, figure, gauge, source of the limit."""
+"""A card that says one finding: mark, sentence, verdict, figure, gauge, source of the limit."""
 
 from html import escape
 
@@ -27,7 +27,7 @@ class FindingCard(QFrame):
         super().__init__(parent)
         self._look = look
         self.finding = finding
-        self.behind = self.worse = self.is_open = False
+        self.worse = self.is_open = False
         self._body: QWidget | None = None
         self._gauge: Gauge | None = None
         self._side_margin = side_margin
@@ -55,11 +55,11 @@ class FindingCard(QFrame):
         self._row.addLayout(row)
         self._set_margins()
 
-    def show_finding(self, finding: Finding, *, behind: bool, worse: bool) -> None:
+    def show_finding(self, finding: Finding, *, worse: bool) -> None:
         """Show how the finding now is; only what differs is touched."""
-        if (finding, behind, worse) == (self.finding, self.behind, self.worse):
+        if (finding, worse) == (self.finding, self.worse):
             return
-        self.finding, self.behind, self.worse = finding, behind, worse
+        self.finding, self.worse = finding, worse
         self._tell()
 
     def open_with(self, body: QWidget) -> None:
@@ -90,10 +90,10 @@ class FindingCard(QFrame):
         _say(self._detail, self._detail_html())
         _say(self._source, self._source_words())
         self._source.setVisible(bool(self._source.text()))
-        set_property(self._sentence, "ink", "ink3" if self.behind else "ink")
-        self._mark.setEnabled(not self.behind)
+        set_property(self._sentence, "ink", "ink3" if finding.behind else "ink")
+        self._mark.setEnabled(not finding.behind)
         self._show_gauge()
-        self.setAccessibleName(f"{verdict_word(finding, behind=self.behind)}: {finding.sentence}")
+        self.setAccessibleName(f"{verdict_word(finding)}: {finding.sentence}")
 
     def _source_words(self) -> str:
         if self.finding.accepted:
@@ -102,16 +102,17 @@ class FindingCard(QFrame):
 
     def _detail_html(self) -> str:
         finding = self.finding
-        word = verdict_word(finding, behind=self.behind)
-        ink: ColourName = "ink3" if self.behind else finding.verdict
-        if finding.accepted and not self.behind:
+        word = verdict_word(finding)
+        ink: ColourName = "ink3" if finding.behind else finding.verdict
+        if finding.accepted and not finding.behind:
             ink = "fine"
-        worse = " · got worse by this change" if self.worse and not self.behind else ""
+        worse = " · got worse by this change" if self.worse and not finding.behind else ""
         details = escape(detail_words(finding) + worse)
-        return f'<b style="color:{self._look.hex(ink)}">{word}</b>&nbsp; {details}'
+        return f'<span style="color:{self._look.hex(ink)};font-weight:600">{word}</span>&nbsp; {details}'
 
     def _show_gauge(self) -> None:
-        scale = scale_of(self.finding)
+        finding = self.finding
+        scale = scale_of(finding)
         wanted = scale is not None and self.finding.verdict != "fine"
         if scale is not None and wanted and self._gauge is None:
             self._gauge = Gauge(self._look, scale, self.finding.verdict)
@@ -119,7 +120,7 @@ class FindingCard(QFrame):
         if self._gauge is not None and scale is not None:
             self._gauge.show_figure(scale, self.finding.verdict)
         if self._gauge is not None:
-            self._gauge.setVisible(wanted and not self.behind)
+            self._gauge.setVisible(wanted and not finding.behind)
 
     def _set_margins(self) -> None:
         side, above = self._look.px(self._side_margin), self._look.px(9)
@@ -202,4 +203,3 @@ class UnansweredCard(QFrame):
 def _say(told: QLabel, words: str) -> None:
     if told.text() != words:
         told.setText(words)
-

@@ -90,9 +90,7 @@ class FindingDetails(QWidget):
 
     def _accept(self) -> None:
         when = datetime.now().astimezone().date().isoformat()
-        self._try(
-            "Accept with a reason", accepting(self._finding, self.reason.toPlainText(), when)
-        )
+        self._try("Accept with a reason", accepting(self._finding, self.reason.toPlainText(), when))
 
     def _reopen(self) -> None:
         self._try("Open it again", reopening(self._finding))

@@ -21,7 +21,7 @@ _STEPS = (1.0, 2.0, 5.0)
 
 
 class Gauge(QWidget):
-    """Where a figure stands against its limit; two figures only, the limit and where fine begins."""
+    """Where a figure stands against its limit; two figures only, limit and where fine begins."""
 
     def __init__(
         self, look: Look, scale: Scale, verdict: Verdict, parent: QWidget | None = None
@@ -155,7 +155,7 @@ def round_step(least: float) -> float:
 def spread(
     labels: list[tuple[float, str]], width_of: Callable[[str], float], room: float
 ) -> list[tuple[float, str]]:
-    """Labels with the left end of each, centred on their places and pushed apart where they meet."""
+    """Labels with their left ends, centred on their places and pushed apart where they meet."""
     placed: list[tuple[float, str]] = []
     free_from = 0.0
     for centre, words in labels:

@@ -12,7 +12,9 @@ from app.look.tags import SourceTag, TagKind
 class Section(QWidget):
     """A part of a panel: a hairline, a head with a quiet remark at the right, and what follows."""
 
-    def __init__(self, look: Look, head: str, remark: str = "", parent: QWidget | None = None):
+    def __init__(
+        self, look: Look, head: str, remark: str = "", parent: QWidget | None = None
+    ) -> None:
         """Make a section with nothing in it yet."""
         super().__init__(parent)
         self._look = look

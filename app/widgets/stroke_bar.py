@@ -1,4 +1,4 @@
-"""A stroke between two stops: posts, the margin kept back, the slide as drawn, what is left over."""
+"""A stroke between two stops: posts, the margin kept back, the slide, what is left over."""
 
 from typing import NamedTuple
 

@@ -56,14 +56,16 @@ def scale_of(finding: Finding) -> Scale | None:
     key = _LIMIT_OF.get(finding.rule)
     margin = 0.0 if key is None else DEFAULTS[key].margin
     if finding.rule == "shaft_plunge":
-        return Scale(abs(finding.measured), abs(finding.limit), margin, True, finding.unit)
+        return Scale(
+            abs(finding.measured), abs(finding.limit), margin, high_is_bad=True, unit=finding.unit
+        )
     worse = finding.higher_is_worse
     return Scale(finding.measured, finding.limit, margin, worse, finding.unit)
 
 
-def verdict_word(finding: Finding, *, behind: bool = False) -> str:
+def verdict_word(finding: Finding) -> str:
     """The word for a finding: its verdict, or that it was accepted or is of before."""
-    if behind:
+    if finding.behind:
         return BEFORE
     return ACCEPTED if finding.accepted else WORDS[finding.verdict]
 

@@ -96,30 +96,33 @@ class Standing:
         carried_at: mm, car frame.
         on: what it stands on.
         reach: mm, from what is carried to where it stands; none where that is no point.
-        footing: whether a tube joint, one tube or nothing is there; none on a bracket or mount.
-        bought: a bought mount's own bracket.
     """
 
     carries: Ref
     carried_at: Vec3
     on: Ref
     reach: float | None
-    footing: Footing | None
-    bought: bool
 
 
 @cell(When.LIVE)
 def standing(read: Reader, ref: Ref) -> Standing:
-    """A bracket with its reach and its footing."""
+    """A bracket with its reach."""
     bracket = read.thing(Bracket, ref)
     carried_at = _carried_at(read, bracket.carries)
     if not read.has(Point, bracket.on):
-        footing: Footing | None = "one tube" if read.has(Tube, bracket.on) else None
-        return Standing(bracket.carries, carried_at, bracket.on, None, footing, bracket.bought)
+        return Standing(bracket.carries, carried_at, bracket.on, None)
     stands_at = read(place, bracket.on)
     reach = float(bracket_reach(array(carried_at), array(stands_at)))
-    footing = read(footing_of, bracket.on)
-    return Standing(bracket.carries, carried_at, bracket.on, reach, footing, bracket.bought)
+    return Standing(bracket.carries, carried_at, bracket.on, reach)
+
+
+@cell(When.LIVE)
+def footing(read: Reader, ref: Ref) -> Footing | None:
+    """What a bracket stands on: a tube joint, one tube or nothing; none on a bracket or mount."""
+    on = read.thing(Bracket, ref).on
+    if read.has(Point, on):
+        return read(footing_of, on)
+    return "one tube" if read.has(Tube, on) else None
 
 
 def _carried_at(read: Reader, ref: Ref) -> Vec3:
@@ -170,6 +173,7 @@ def _corner_points(read: Reader, corner: Ref) -> list[Ref]:
     return [
         *(link.inner for link in thing.links),
         *(role.point for role in thing.points),
+        *(() if thing.damper is None else (thing.damper.lower, thing.damper.upper)),
     ]
 
 

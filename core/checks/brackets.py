@@ -2,7 +2,14 @@
 
 from collections.abc import Iterator
 
-from core.assess.frame import Standing, carried_by, points_on_tubes, standing, to_be_carried
+from core.assess.frame import (
+    Standing,
+    carried_by,
+    footing,
+    points_on_tubes,
+    standing,
+    to_be_carried,
+)
 from core.assess.limits import limit
 from core.assess.places import array, mount_place, place, unit_end
 from core.document.base import Ref, Vec3
@@ -10,6 +17,7 @@ from core.document.power import Mount
 from core.document.steel import Bay, Bracket, Panel
 from core.engine.cells import Findings, NotComputedError, Reader, Rule, When, cell
 from core.engine.finding import Finding, Remedy, Verdict
+from core.frame.brackets import Footing
 from core.quantities import number
 
 
@@ -51,26 +59,26 @@ def _reach(read: Reader, ref: Ref) -> Finding | None:
 
 
 @cell(When.LIVE)
-def footing(read: Reader) -> Findings:
+def footings(read: Reader) -> Findings:
     """Brackets that stand on another bracket, or away from every tube joint."""
     found: list[Finding] = []
     for ref in read.all(Bracket):
         try:
-            found += _footing(read, ref, read(standing, ref))
+            found += _footing(read, ref, read(standing, ref), read(footing, ref))
         except NotComputedError as error:
             found.append(Finding("off_joint", "unknown", (ref,), f"{read.label(ref)}: {error}."))
     return tuple(found)
 
 
-def _footing(read: Reader, ref: Ref, stands: Standing) -> Iterator[Finding]:
+def _footing(read: Reader, ref: Ref, stands: Standing, found: Footing | None) -> Iterator[Finding]:
     carried, on = read.label(stands.carries), read.label(stands.on)
     if read.has(Bracket, stands.on) and not read.thing(Bracket, stands.on).bought:
         words = f"The bracket of {carried} stands on another bracket, {on}: carry it from a tube."
         yield Finding("stacked_bracket", "no", (ref, stands.on), words, place=stands.carried_at)
-    elif stands.footing == "nothing":
+    elif found == "nothing":
         words = f"The bracket of {carried} stands on {on}, where no tube is."
         yield Finding("off_joint", "no", (ref, stands.on), words, place=stands.carried_at)
-    elif stands.footing == "one tube" and not _is_mark(read, stands):
+    elif found == "one tube" and not _is_mark(read, stands):
         words = (
             f"The bracket of {carried} stands on {on} with one tube only: it bends that tube. "
             "Move it to a joint of two or more."
@@ -158,7 +166,7 @@ def bays(read: Reader) -> Findings:
 ROOM = "load paths"
 RULES = (
     Rule("bracket_reach", "Is every bracket short?", reach, ROOM),
-    Rule("off_joint", "Does every bracket stand on a tube joint?", footing, ROOM),
+    Rule("off_joint", "Does every bracket stand on a tube joint?", footings, ROOM),
     Rule("not_carried", "Is everything carried by the frame?", carried, ROOM),
     Rule("stay_fit", "Does every stay fit its two ends?", stays, ROOM),
     Rule("open_bay", "Is every bay closed as it is said to be?", bays, ROOM),

@@ -137,9 +137,16 @@ def _circle_words(names: list[str]) -> str:
 def _tubes_under(tube: Tube, ref: Ref, lookup: Lookup) -> Iterator[Ref]:
     piece = on_side(tube, ref.side)
     for point_ref in (piece.start, piece.end, *(bend.point for bend in piece.bends)):
-        placed = on_side(lookup.by_id[point_ref.id], point_ref.side)
-        if isinstance(placed, Point) and placed.along is not None:
-            yield placed.along.tube
+        point = lookup.by_id[point_ref.id]
+        if isinstance(point, Point) and _may_follow(point):
+            along = on_side(point, point_ref.side).along
+            if along is not None:
+                yield along.tube
+
+
+def _may_follow(point: Point) -> bool:
+    """Whether either side may follow a tube; most points stand by themselves."""
+    return point.along is not None or any(own.of.startswith("along") for own in point.right)
 
 
 def _find_circle(start: Ref, rests_on: dict[Ref, tuple[Ref, ...]], done: set[Ref]) -> list[Ref]:

@@ -33,11 +33,10 @@ def typed(kind: type[Struct], path: Path, value: object) -> object:
     Raises:
         ValueError: the path does not exist there, or the value does not fit it.
     """
-    hint = typed_path(kind, path)
+    hint, bare = _hint_and_bare(kind, path)
     if hint is None:
         msg = "this names no single value; name one inside it"
         raise ValueError(msg)
-    bare = without_none(hint)
     if isinstance(value, float) and bare is float:
         return fitted(value, path)
     if isinstance(value, Vec3) and bare is Vec3:
@@ -46,6 +45,12 @@ def typed(kind: type[Struct], path: Path, value: object) -> object:
         return value
     converted = _converted(path, value, hint)
     return fitted(converted, path) if _is_numbers(bare) else converted
+
+
+@lru_cache(maxsize=4096)
+def _hint_and_bare(kind: type[Struct], path: Path) -> tuple[Any, Any]:
+    hint = typed_path(kind, path)
+    return hint, without_none(hint)
 
 
 def _is_numbers(hint: Any) -> bool:  # noqa: ANN401 - walks type hints

@@ -13,6 +13,7 @@ __all__ = [
     "NoSuchPathError",
     "Path",
     "canonical_path",
+    "changed_inside",
     "covers",
     "item_name",
     "number_paths",
@@ -24,7 +25,7 @@ __all__ = [
 
 S = TypeVar("S", bound=Struct)
 Changes = list[tuple[list[str], object]]
-"""Values to set, each with the steps that lead to it."""
+"""Values to set, each of the type of its field, with the steps that lead to it."""
 
 
 class NoSuchPathError(ValueError):
@@ -113,16 +114,22 @@ def with_values(thing: S, values: Iterable[tuple[Path, object]]) -> S:
         ValueError: a value does not fit there, or the whole is not sound.
     """
     changes: Changes = [(path.split("."), typed(type(thing), path, v)) for path, v in values]
-    return cast("S", _changed(thing, changes)) if changes else thing
+    return cast("S", changed_inside(thing, changes))
 
 
-def _changed(old: Any, changes: Changes) -> object:  # noqa: ANN401 - a value of any kind
+def changed_inside(old: Any, changes: Changes) -> object:  # noqa: ANN401 - a value of any kind
+    """A value with changes made inside it, each struct in it built anew once.
+
+    Raises:
+        NoSuchPathError: there is no such place.
+        ValueError: the whole is not sound.
+    """
     whole = [number for number, (steps, _) in enumerate(changes) if not steps]
     if whole:  # what is set later counts
         old, changes = changes[whole[-1]][1], changes[whole[-1] + 1 :]
     if not changes:
         return old
-    new = {key: _changed(inner, group) for key, inner, group in _groups(old, changes)}
+    new = {key: changed_inside(inner, group) for key, inner, group in _groups(old, changes)}
     if isinstance(old, Struct):
         return msgspec.structs.replace(old, **cast("dict[str, object]", new))
     if isinstance(old, Vec3):

@@ -8,9 +8,11 @@ from msgspec import Struct
 
 from core.document.base import IDENTITY_FIELDS, Axes, Box, Entity, Own, Ref, Side, Vec3
 from core.document.paths import (
+    Changes,
     NoSuchPathError,
     Path,
     canonical_path,
+    changed_inside,
     covers,
     value_at,
     with_value,
@@ -32,17 +34,34 @@ def on_side(entity: E, side: Side) -> E:
     """
     if side != "right" or not entity.pair:
         return entity
-    return with_values(mirror_thing(entity), ((own.of, own.value) for own in entity.right))
+    changed = _mirrored_fields(entity)
+    for field, changes in _own_by_field(entity).items():
+        mirrored = changed.get(field, getattr(entity, field))
+        changed[field] = changed_inside(mirrored, changes)
+    return msgspec.structs.replace(entity, **changed) if changed else entity
+
+
+def _own_by_field(entity: Entity) -> dict[str, Changes]:
+    found: dict[str, Changes] = {}
+    for own in entity.right:
+        field, *steps = own.of.split(".")
+        found.setdefault(field, []).append((steps, own.value))
+    return found
 
 
 def mirror_thing(thing: T) -> T:
     """A thing with every place, direction, solid and reference inside it mirrored."""
-    changed = {
+    changed = _mirrored_fields(thing)
+    return msgspec.structs.replace(thing, **changed) if changed else thing
+
+
+def _mirrored_fields(thing: Struct) -> dict[str, object]:
+    """The fields of a thing that are not their own mirror image, mirrored."""
+    return {
         field: mirrored
         for field in _fields_to_mirror(type(thing))
         if (mirrored := mirror_value(value := getattr(thing, field))) is not value
     }
-    return msgspec.structs.replace(thing, **changed) if changed else thing
 
 
 @cache

@@ -85,9 +85,8 @@ def tie_to_tube(document: Document, ref: Ref, along: Along) -> Document:
     if _is_placed_apart(stored):
         msg = f"the sides of {stored.name} are placed apart; rejoin them first"
         raise EditRefusedError(msg)
-    placed = msgspec.structs.replace(piece_of(document, Point, ref), at=None, along=along)
-    left = mirror_thing(placed) if ref.side == "right" else placed
-    after = _with_point(document, stored, left.at, left.along, stored.right)
+    left = mirror_thing(along) if ref.side == "right" else along
+    after = _with_point(document, stored, None, left, stored.right)
     return kept(document, _not_through(after, ref, along.tube))
 
 

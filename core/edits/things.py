@@ -1,14 +1,14 @@
 """Making, naming, copying and mirroring things of every kind."""
 
 from collections.abc import Iterator
-from typing import Any, TypeVar
+from typing import Any, Final, TypeVar
 
 import msgspec
 
 from core.document.base import Entity, Own, Ref, Side, kind_name
 from core.document.layers import add_thing, replace_thing
-from core.document.lookup import Lookup, entities
-from core.document.paths import covers
+from core.document.lookup import Lookup, entities, kind_of
+from core.document.paths import NoSuchPathError, covers, value_at
 from core.document.project import Document
 from core.document.records import Car, CheckLength
 from core.document.references import references
@@ -105,6 +105,9 @@ def mirror(document: Document, thing_id: str) -> Document:
     if thing.pair:
         msg = f"{thing.name} is a left/right pair already"
         raise EditRefusedError(msg)
+    if not thing.may_be_pair:
+        msg = f"{thing.name} is a {kind_of(thing)}, of which there is no left and right one"
+        raise EditRefusedError(msg)
     image = mirror_thing(thing)
     if _is_the_same(thing, image):
         msg = (
@@ -138,7 +141,7 @@ def _path(tube: Tube) -> list[Ref]:
 
 def side_of(thing: Entity) -> Side:
     """The side a single thing stands on: by its first place off the centre plane, or reference."""
-    for path in ("at.y", "place.y", "box.low.y", "head_place.y", "hip_point.y"):
+    for path in _PLACES:
         y = _number(thing, path)
         if y:
             return "left" if y > 0 else "right"
@@ -146,10 +149,26 @@ def side_of(thing: Entity) -> Side:
     return "right" if sides and sides[0] == "right" else "left"
 
 
+_PLACES: Final = (
+    "at.y",
+    "place.y",
+    "box.low.y",
+    "head_place.y",
+    "hip_point.y",
+    "upright.hub_face.y",
+    "centre.y",
+    "outline.0.y",
+    "points.0.y",
+    "line.0.y",
+)
+"""Where things of different kinds say how far from the centre plane they stand."""
+
+
 def _number(thing: Entity, path: str) -> float | None:
-    value: Any = thing
-    for step in path.split("."):
-        value = getattr(value, step, None)
+    try:
+        value = value_at(thing, path)
+    except NoSuchPathError:
+        return None
     return value if isinstance(value, float) else None
 
 

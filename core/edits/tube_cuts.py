@@ -8,7 +8,7 @@ from core.document.base import Own, Ref
 from core.document.layers import replace_thing
 from core.document.lookup import Lookup, sides
 from core.document.project import Document
-from core.document.sides import on_side, set_on_side
+from core.document.sides import mirror_thing, on_side, set_on_side
 from core.document.steel import Along, Bend, EndFixing, Point, Tube
 from core.edits.deletions import delete
 from core.edits.finding_things import piece_of, stored_of
@@ -66,8 +66,7 @@ def split_tube(document: Document, ref: Ref, at: Ref, name: str) -> tuple[Docume
     after, new = make(after, Tube, name, **second)
     new = _as_pair(new, ref, own) if stored.pair else new
     after = replace_thing(after, new)
-    for field, value in _first_half(document, piece_of(document, Tube, ref), at, cut).items():
-        after = _set(after, Tube, ref, field, value)
+    after = _running(after, ref, _first_half(document, piece_of(document, Tube, ref), at, cut))
     for side, one_cut in cuts.items():
         after = _followers_on_halves(document, after, side, Ref(new.id, side.side), one_cut)
     return kept(document, after), new
@@ -109,11 +108,20 @@ def _first_half(document: Document, tube: Tube, end: Ref, cut: Cut) -> dict[str,
     }
 
 
-def _set(
-    document: Document, kind: type[Tube | Point], ref: Ref, field: str, value: object
-) -> Document:
-    stored = stored_of(document, kind, ref)
-    return replace_thing(document, set_on_side(stored, ref.side, field, value))
+def _running(document: Document, ref: Ref, fields: dict[str, Any]) -> Document:
+    """The document with a tube that runs otherwise, given as the piece on one side.
+
+    Raises:
+        EditRefusedError: a tube cannot run so.
+    """
+    stored = stored_of(document, Tube, ref)
+    try:
+        piece = msgspec.structs.replace(on_side(stored, ref.side), **fields)
+        left = mirror_thing(piece) if ref.side == "right" else piece
+        new = msgspec.structs.replace(stored, **{name: getattr(left, name) for name in fields})
+    except ValueError as error:
+        raise EditRefusedError(str(error)) from error
+    return replace_thing(document, new)
 
 
 def _followers_on_halves(
@@ -140,7 +148,7 @@ def _set_along(document: Document, ref: Ref, along: Along) -> Document:
     stored = stored_of(document, Point, ref)
     own = {o.of for o in stored.right if o.of.split(".")[0] == "along"}
     if ref.side != "right" or not own:
-        return _set(document, Point, ref, "along", along)
+        return replace_thing(document, set_on_side(stored, ref.side, "along", along))
     values = tuple(o for o in stored.right if o.of not in own)
     right = (*values, Own(of="along", value=along))
     return replace_thing(document, msgspec.structs.replace(stored, right=right))
@@ -228,7 +236,6 @@ def _as_one(
         *(f for f in b.fixings if f.end == "end"),
     )
     after = delete(after, second.id)
-    values = {"end": b.end, "bends": bends, "through": (*a.through, *b.through), "fixings": fixings}
-    for field, value in values.items():
-        after = _set(after, Tube, first, field, value)
-    return kept(before, after)
+    through = (*a.through, *b.through)
+    fields = {"end": b.end, "bends": bends, "through": through, "fixings": fixings}
+    return kept(before, _running(after, first, fields))

@@ -82,11 +82,12 @@ def parse_address(lookup: Lookup, text: str) -> Address:
         AddressError: nothing is called that, or several things or sides are.
     """
     first: AddressError | None = None
-    for refs, path in _readings(lookup, text.strip()):
-        try:
-            return _address(lookup, text.strip(), refs, path)
-        except AddressError as error:
-            first = first or error
+    for whole in dict.fromkeys((text, text.strip())):
+        for refs, path in _readings(lookup, whole):
+            try:
+                return _address(lookup, whole, refs, path)
+            except AddressError as error:
+                first = first or error
     if first is not None:
         raise first
     msg = f"nothing in this car is called «{text.strip()}»{_or_like_thing(lookup, text.strip())}"

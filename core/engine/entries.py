@@ -29,12 +29,14 @@ class Entry(NamedTuple):
         value: what the cell returned, `NoValue` or `NotYet`.
         reads: each key read with the value it gave.
         cells: the cells among them.
+        own: tokens of what it read of the document itself.
         rests_on: tokens of all it read of the document, itself or through other cells.
     """
 
     value: Any
     reads: tuple[tuple[Key, Any], ...]
     cells: tuple[CellKey, ...] = ()
+    own: frozenset[object] = frozenset()
     rests_on: frozenset[object] = frozenset()
 
     @property
@@ -43,9 +45,9 @@ class Entry(NamedTuple):
         return isinstance(self.value, NotYet)
 
 
-def tokens_of(keys: Iterable[Key]) -> set[object]:
+def tokens_of(keys: Iterable[Key]) -> frozenset[object]:
     """Tokens of what is read of the document itself, without what other cells read."""
-    return {token(key) for key in keys if not isinstance(key, CellKey)}
+    return frozenset(token(key) for key in keys if not isinstance(key, CellKey))
 
 
 def computed(value: Any) -> Any:  # noqa: ANN401 - values of any kind

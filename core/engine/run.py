@@ -88,7 +88,7 @@ class Run:
         is_late = key.cell.when > self.upto
         may_hold = not old.is_missing if old else False
         if old and may_hold and not (is_late and key in self.was_behind) and self._holds(key, old):
-            return old
+            return self._resting(old)
         if is_late:
             self.behind.add(key)
             return old or Entry(NotYet(), ())
@@ -125,10 +125,12 @@ class Run:
             self.has_lost_reads |= any(cell not in reads for cell in old.cells)
         self.ran.append(key)
         cells = tuple(read for read in reads if isinstance(read, CellKey))
-        rests_on = frozenset(tokens_of(reads)).union(
-            *(self.entries[cell].rests_on for cell in cells)
-        )
-        return Entry(value, tuple(reads.items()), cells, rests_on)
+        return self._resting(Entry(value, tuple(reads.items()), cells, tokens_of(reads)))
+
+    def _resting(self, entry: Entry) -> Entry:
+        """An entry that says what it rests on now: a cell of equal value may have read others."""
+        rests_on = entry.own.union(*(self.entries[cell].rests_on for cell in entry.cells))
+        return entry if rests_on == entry.rests_on else entry._replace(rests_on=rests_on)
 
     def keep_behind(self) -> None:
         """Take over, as they were, the cells that those left behind had read.

@@ -1,12 +1,11 @@
 """Which step of the order of work a finding belongs to, and which part of the driven end."""
 
 from collections.abc import Iterable
-from typing import Literal, cast
+from typing import Literal
 
 from core.document.base import Ref
 from core.document.project import Document
 from core.document.running_gear import Corner, Rack
-from core.engine.cells import Rule
 from core.engine.finding import Finding
 
 StepKey = Literal["shell", "rear", "front", "frame", "bench"]
@@ -123,10 +122,3 @@ def _pickups(corner: Corner) -> list[str]:
 
 def _rack_things(rack: Rack) -> list[str]:
     return [rack.id, *(foot.id for foot in rack.feet)]
-
-
-def steps_of_rule(rule: Rule) -> tuple[StepKey, ...]:
-    """The steps that a rule can have something to say in."""
-    if rule.key in _BRACKET_RULES:
-        return cast("tuple[StepKey, ...]", ("rear", "front", "frame"))
-    return ("rear",) if rule.key in _PART_OF_RULE else ("frame",)

@@ -20,7 +20,6 @@ from core.study.order import (
     PartKey,
     StepKey,
     number_of,
-    steps_of_rule,
 )
 
 Standing = Literal["settled", "open", "waiting"]
@@ -43,7 +42,7 @@ class StepState:
         title: what it is called.
         state: settled; open, with something to do; or waiting on a named thing.
         words: the state in a few words.
-        counts: its findings that are not accepted, by verdict.
+        counts: its findings that are not accepted and have caught up, by verdict.
         accepted: findings that were accepted with a reason.
         waits_on: what it waits for, by name.
         behind: whether some of its findings are of before the last change.
@@ -102,12 +101,10 @@ def steps(assessment: Assessment, findings: Sequence[Finding]) -> tuple[StepStat
     of_step: dict[StepKey, list[Finding]] = {step: [] for step in STEPS}
     for finding in findings:
         of_step[order.place(finding)[0]].append(finding)
-    behind = {s for rule in assessment.rules if assessment.is_behind(rule)
-              for s in steps_of_rule(rule)}  # fmt: skip
     found: list[StepState] = []
     for step in STEPS:
         waits = _waits_on(document, order, step, found)
-        found.append(_state(order, step, of_step[step], waits, behind=step in behind))
+        found.append(_state(order, step, of_step[step], waits))
     return tuple(found)
 
 
@@ -119,10 +116,10 @@ class _Missing:
     nothing_entered: bool = False
 
 
-def _state(
-    order: Order, step: StepKey, found: list[Finding], missing: _Missing, *, behind: bool
-) -> StepState:
-    open_ones = [finding for finding in found if not finding.accepted]
+def _state(order: Order, step: StepKey, found: list[Finding], missing: _Missing) -> StepState:
+    open_ones = [finding for finding in found if not (finding.accepted or finding.behind)]
+    accepted = sum(bool(finding.accepted) for finding in found)
+    behind = any(finding.behind for finding in found)
     counted = Counter(finding.verdict for finding in open_ones)
     counts = tuple((v, counted[v]) for v in WORST_FIRST if counted[v])
     if missing.nothing_entered:
@@ -132,9 +129,9 @@ def _state(
         key=step,
         title=order.title(step),
         state=state,
-        words=_words(state, counts, missing.names, len(found) - len(open_ones)),
+        words=_words(state, counts, missing.names, accepted),
         counts=counts,
-        accepted=len(found) - len(open_ones),
+        accepted=accepted,
         waits_on=missing.names,
         behind=behind,
     )
@@ -220,27 +217,23 @@ def parts(assessment: Assessment, findings: Sequence[Finding]) -> tuple[PartStat
     """
     order = Order(assessment.document)
     of_part: dict[PartKey, list[Finding]] = {part: [] for part in PARTS}
-    stale = {f.rule for rule in assessment.rules if assessment.is_behind(rule)
-             for f in assessment.findings_of(rule)}  # fmt: skip
     for finding in findings:
         step, part = order.place(finding)
         if step == "rear" and part is not None:
             of_part[part].append(finding)
-    return tuple(_part(part, of_part[part], stale) for part in PARTS)
+    return tuple(_part(part, of_part[part]) for part in PARTS)
 
 
 _PART_NOT_YET: dict[PartKey, str] = {"links": "travel and joint tilt: not looked at yet"}
 
 
-def _part(part: PartKey, found: list[Finding], stale: set[str]) -> PartState:
+def _part(part: PartKey, found: list[Finding]) -> PartState:
     verdicts = {f.verdict for f in found if not f.accepted}
     words = _PART_NOT_YET.get(part, "" if found else "nothing entered")
     if words:
         verdicts.add("unknown")
     worst: Verdict = next((v for v in WORST_FIRST if v in verdicts), "fine")
-    behind = any(f.rule in stale for f in found)
-    if behind and worst in ("fine", "tight"):
-        worst = "unknown"
+    behind = any(f.behind for f in found)
     return PartState(part, PART_TITLES[part], worst, words, behind)
 
 

@@ -6,7 +6,7 @@ from typing import Any, NamedTuple
 from app.session import State
 from core.engine.assess import Assessment, NotYet, NoValue
 from core.engine.cells import CellKey
-from core.engine.finding import WORST_FIRST, Finding
+from core.engine.finding import WORST_FIRST, Finding, Verdict
 from core.workshop.report import worsened
 
 Key = tuple[Any, int]
@@ -19,25 +19,22 @@ class Listed(NamedTuple):
     Attributes:
         key: what it is about, and which of several about the same; stays as figures change.
         finding: what is found.
-        behind: its rule has not caught up: it is of before the last change.
         worse: it is new or worse since the change in hand began.
     """
 
     key: Key
     finding: Finding
-    behind: bool
     worse: bool
 
 
 def listed(state: State, baseline: State, wanted: Wanted) -> list[Listed]:
-    """The findings about things, in the order to look at them: what got worse before all else.
+    """The findings about things, in the order of the state.
 
     Args:
         state: what is shown.
         baseline: what things were like when the change in hand began.
         wanted: which findings are meant.
     """
-    stale = stale_keys(state.assessment)
     worse = {id(f) for f in _worse(state, baseline)}
     found: list[Listed] = []
     seen: dict[object, int] = {}
@@ -46,16 +43,15 @@ def listed(state: State, baseline: State, wanted: Wanted) -> list[Listed]:
             continue
         seen[finding.key] = seen.get(finding.key, -1) + 1
         key = (finding.key, seen[finding.key])
-        behind = finding.key in stale
-        found.append(Listed(key, finding, behind, id(finding) in worse and not behind))
-    return sorted(found, key=lambda each: (not each.worse, *rank(each.finding)))
+        found.append(Listed(key, finding, id(finding) in worse and not finding.behind))
+    return found
 
 
-def rank(finding: Finding) -> tuple[bool, int]:
+def rank(verdict: Verdict, *, accepted: bool) -> tuple[bool, int]:
     """Where a finding comes in the list: fine ones last, accepted ones just before them."""
-    if finding.verdict == "fine":
+    if verdict == "fine":
         return True, len(WORST_FIRST)
-    return bool(finding.accepted), WORST_FIRST.index(finding.verdict)
+    return accepted, WORST_FIRST.index(verdict)
 
 
 def _worse(state: State, baseline: State) -> list[Finding]:
@@ -64,16 +60,6 @@ def _worse(state: State, baseline: State) -> list[Finding]:
         return []
     keys = {finding.key for finding in worsened(baseline.assessment, state.assessment)}
     return [finding for finding in state.findings if finding.key in keys]
-
-
-def stale_keys(assessment: Assessment) -> set[object]:
-    """What the findings of rules that have not caught up are about."""
-    return {
-        finding.key
-        for rule in assessment.rules
-        if assessment.is_behind(rule)
-        for finding in assessment.findings_of(rule)
-    }
 
 
 def unanswered(assessment: Assessment, wanted: Wanted) -> dict[str, tuple[str, ...]]:

@@ -8,13 +8,14 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from app.look.look import Look
 from app.look.style import button, label
-from app.panels.findings.listing import Key, Listed, listed, unanswered
+from app.panels.findings.listing import Key, Listed, listed, rank, unanswered
 from app.selection import Selection
 from app.session import Session, State
 from app.widgets.finding_card import FindingCard, UnansweredCard
 from app.widgets.finding_details import FindingDetails
 from app.widgets.rows import Section
-from core.engine.finding import WORDS, WORST_FIRST, Finding
+from app.widgets.telling import BEFORE
+from core.engine.finding import WORDS, WORST_FIRST, Finding, Verdict
 from core.study.order import Order, Place
 
 Keeps = Callable[[Place], bool]
@@ -38,6 +39,7 @@ class LookAt(QWidget):
         self._group: object = None
         self._open: Key | None = None
         self._fine_open = False
+        self._verdicts: dict[Key, Verdict] = {}
         self.cards: dict[Key, FindingCard] = {}
         self.asks: dict[str, UnansweredCard] = {}
         self._build()
@@ -48,6 +50,7 @@ class LookAt(QWidget):
     def _build(self) -> None:
         layout = _column(self)
         self.head = Section(self._look, "To look at")
+        self.head.body.setContentsMargins(self._look.px(22), self._look.px(12), self._look.px(22), 0)
         self._nothing = label(NOTHING, "body", "ink2")
         self.head.body.addWidget(self._nothing)
         layout.addWidget(self.head)
@@ -120,11 +123,11 @@ class LookAt(QWidget):
 
     def _refresh(self, state: State) -> None:
         wanted = self._wanted()
-        shown = listed(state, self._baseline, wanted)
+        shown = self._sorted(listed(state, self._baseline, wanted))
         asks = unanswered(state.assessment, wanted)
-        amiss = [each for each in shown if each.finding.verdict != "fine" or each.worse]
-        fine = [each for each in shown if each.finding.verdict == "fine" and not each.worse]
-        worst = [each for each in amiss if _before_unanswered(each)]
+        amiss = [each for each in shown if self._verdict(each) != "fine" or each.worse]
+        fine = [each for each in shown if each not in amiss]
+        worst = [each for each in amiss if self._before_unanswered(each)]
         self._drop_missing(amiss + (fine if self._fine_open else []))
         self._place(self._worst, worst)
         self._place_asks(asks)
@@ -134,6 +137,24 @@ class LookAt(QWidget):
         self.head.say("To look at", _remark((each.finding for each in shown), len(asks)))
         self._nothing.setVisible(bool(fine) and not amiss and not asks)
         self._renew_open()
+
+    def _sorted(self, shown: list[Listed]) -> list[Listed]:
+        """What got worse first, then worst first; what has not caught up stays where it was."""
+        for each in shown:
+            if not each.finding.behind:
+                self._verdicts[each.key] = each.finding.verdict
+        return sorted(shown, key=self._rank)
+
+    def _rank(self, each: Listed) -> tuple[bool, bool, int]:
+        accepted = bool(each.finding.accepted)
+        return not each.worse, *rank(self._verdict(each), accepted=accepted)
+
+    def _verdict(self, each: Listed) -> Verdict:
+        return self._verdicts.get(each.key, each.finding.verdict)
+
+    def _before_unanswered(self, each: Listed) -> bool:
+        bad = self._verdict(each) in ("no", "unknown") and not each.finding.accepted
+        return each.worse or bad
 
     def _drop_missing(self, shown: Sequence[Listed]) -> None:
         keys = {each.key for each in shown}
@@ -148,7 +169,7 @@ class LookAt(QWidget):
         """Bring the cards into order; a card that stands right is not touched."""
         for at, each in enumerate(shown):
             card = self.cards.get(each.key) or self._make(each)
-            card.show_finding(each.finding, behind=each.behind, worse=each.worse)
+            card.show_finding(each.finding, worse=each.worse)
             item = layout.itemAt(at)
             if item is None or item.widget() is not card:
                 layout.insertWidget(at, card)
@@ -192,11 +213,6 @@ class LookAt(QWidget):
         card.open_with(FindingDetails(self._session, self._look, card.finding))
 
 
-def _before_unanswered(each: Listed) -> bool:
-    ranks_first = each.finding.verdict in ("no", "unknown") and not each.finding.accepted
-    return each.worse or ranks_first
-
-
 def _all(_place: Place) -> bool:
     return True
 
@@ -210,11 +226,13 @@ def _column(parent: QWidget | None = None) -> QVBoxLayout:
 
 def _remark(shown: Iterable[Finding], unanswered_groups: int) -> str:
     found = list(shown)
-    count = Counter(f.verdict for f in found if not f.accepted)
+    count = Counter(f.verdict for f in found if not (f.accepted or f.behind))
     count["unknown"] += unanswered_groups
     parts = [f"{count[v]} {WORDS[v]}" for v in WORST_FIRST if count[v] and v != "fine"]
     accepted = sum(bool(f.accepted) for f in found)
     if accepted:
         parts.append(f"{accepted} accepted")
+    behind = sum(f.behind for f in found)
+    if behind:
+        parts.append(f"{behind} {BEFORE}")
     return " · ".join(parts)
-

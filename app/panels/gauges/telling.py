@@ -59,28 +59,28 @@ class Reading(NamedTuple):
 
 def reading(key: GaugeKey, state: State) -> Reading:
     """What one gauge shows of a car."""
-    found, behind = _of_room(key, state)
-    verdict = _worst_verdict(found, behind=behind)
+    found = _of_room(key, state)
+    behind = any(finding.behind for finding in found)
+    verdict = _worst_verdict(found)
     worst = next((f for f in found if f.subjects), None)
     lead, beside = _WORDS[key](state, found)
     return Reading(verdict, lead, beside, behind, worst)
 
 
-def _of_room(key: GaugeKey, state: State) -> tuple[list[Finding], bool]:
-    """The findings of a room, worst first, and whether any of them is of before."""
+def _of_room(key: GaugeKey, state: State) -> list[Finding]:
+    """The findings of a room, worst first."""
     assessment = state.assessment
     rules = [rule for rule in assessment.rules if rule.room == _ROOMS[key]]
     keys = {finding.key for rule in rules for finding in assessment.findings_of(rule)}
-    found = [finding for finding in state.findings if finding.key in keys]
-    return found, any(assessment.is_behind(rule) for rule in rules)
+    return [finding for finding in state.findings if finding.key in keys]
 
 
-def _worst_verdict(found: Sequence[Finding], *, behind: bool) -> Verdict:
-    verdicts = {f.verdict for f in found if not f.accepted}
-    worst: Verdict = next((v for v in WORST_FIRST if v in verdicts), "fine")
+def _worst_verdict(found: Sequence[Finding]) -> Verdict:
+    """The worst that counts; nothing found is not known, and neither is what has not caught up."""
+    verdicts = {"unknown" if f.behind else f.verdict for f in found if not f.accepted}
     if not found:
         return "unknown"
-    return "unknown" if behind and worst in ("fine", "tight") else worst
+    return next((v for v in WORST_FIRST if v in verdicts), "fine")
 
 
 def _width_words(state: State, _found: Sequence[Finding]) -> tuple[str, str]:
@@ -88,18 +88,18 @@ def _width_words(state: State, _found: Sequence[Finding]) -> tuple[str, str]:
     if widths is None:
         return WORDS["unknown"], _why_no_width(state)
     end = Order(state.document).driven_end
-    spare, side, way = min(
-        (left, name, way)
+    spare, side = min(
+        (left, name)
         for i, name in enumerate(("left", "right"))
-        for left, way in (
-            (widths.planes[i] - widths.ranges[i].lower, "inwards"),
-            (widths.ranges[i].upper - widths.planes[i], "outwards"),
+        for left in (
+            widths.planes[i] - widths.ranges[i].lower,
+            widths.ranges[i].upper - widths.planes[i],
         )
     )
     lead = f"{number(widths.track, 1)} {end}"
     if spare < 0:
         return lead, f"{side} shaft {number(-spare, 1)} over its stroke"
-    return lead, f"{number(spare, 1)} left {way} in the {side} shaft"
+    return lead, f"{number(spare, 1)} left in the {side} shaft"
 
 
 def width_of(state: State) -> AxleWidth | None:

@@ -1,9 +1,11 @@
 """Seeded damage to the bytes of a file: by disks, by transfers, by editors, by hands."""
 
+import json
 import random
 import re
 from collections.abc import Callable
 
+ROUGH_SHARE = 0.3
 Damage = Callable[[random.Random, bytes], bytes]
 
 _TOKEN = re.compile(rb'"(?:[^"\\\n]|\\.)*"|[\[\]{},:]|[^\s\[\]{},:"]+')
@@ -14,9 +16,10 @@ _SIDE = re.compile(rb'"(?:one|left|right)"')
 _ID = re.compile(rb'(?<=[\[:])"[a-z_]+\d+"')
 
 NUMBERS = (
-    b"1e999 -1e999 1e308 -1e308 1e-400 -0 -0.0 0 -1 1e9 1000000001 1e5 123456.0 1.5 01 +1 1. .5 0x10"
-    b" NaN Infinity null true [] {} 18446744073709551616 -9223372036854775809"
-).split() + [b'"7"', b'""', b"9" * 400, b"9" * 5000, b"0." + b"3" * 3000, b"1e5000"]
+    b"1e999 -1e999 1e308 -1e308 1e-400 -0 -0.0 0 -1 1e9 1000000001 1e5 123456.0 1.5 01 +1 1. .5"
+    b" 0x10 NaN Infinity null true [] {} 18446744073709551616 -9223372036854775809"
+).split()
+LONG_NUMBERS = [b'"7"', b'""', b"9" * 400, b"9" * 5000, b"0." + b"3" * 3000, b"1e5000"]
 
 STRINGS = [
     rb'"\ud800"',
@@ -101,7 +104,7 @@ def tokens_swapped(chance: random.Random, data: bytes) -> bytes:
 
 
 def number_replaced(chance: random.Random, data: bytes) -> bytes:
-    return _replaced(data, _any_match(chance, _NUMBER, data), chance.choice(NUMBERS))
+    return _replaced(data, _any_match(chance, _NUMBER, data), chance.choice(NUMBERS + LONG_NUMBERS))
 
 
 def number_nudged(chance: random.Random, data: bytes) -> bytes:
@@ -199,6 +202,17 @@ def line_ends_changed(chance: random.Random, data: bytes) -> bytes:
     return data.replace(b"\n", chance.choice((b"\r\n", b"\r", b"\n\n", b" \t\n", b"")))
 
 
+def laid_out_anew(chance: random.Random, data: bytes) -> bytes:
+    """As an editor formats it, with the keys of every object in another order."""
+    try:
+        plain = json.loads(
+            data, object_pairs_hook=lambda pairs: dict(chance.sample(pairs, len(pairs)))
+        )
+        return json.dumps(plain, indent=chance.choice((None, 0, 2)), ensure_ascii=False).encode()
+    except (ValueError, RecursionError):
+        return data + b" "
+
+
 def encoded_otherwise(chance: random.Random, data: bytes) -> bytes:
     try:
         return data.decode().encode(chance.choice(("utf-16", "utf-32", "latin-1")), "replace")
@@ -223,7 +237,7 @@ def head_changed(chance: random.Random, data: bytes) -> bytes:
     return data.replace(old, new, 1)
 
 
-DAMAGES: tuple[Damage, ...] = (
+ROUGH: tuple[Damage, ...] = (
     bit_flipped,
     byte_replaced,
     slice_lost,
@@ -231,6 +245,14 @@ DAMAGES: tuple[Damage, ...] = (
     truncated,
     said_twice_over,
     tokens_swapped,
+    value_nested_deep,
+    encoded_otherwise,
+    head_changed,
+    member_lost,
+)
+"""As disks and transfers do: mostly no JSON is left."""
+
+FINE: tuple[Damage, ...] = (
     number_replaced,
     number_nudged,
     string_replaced,
@@ -238,22 +260,25 @@ DAMAGES: tuple[Damage, ...] = (
     side_replaced,
     id_replaced,
     member_doubled,
-    member_lost,
     member_strayed,
     key_misspelt,
     _lines(line_lost),
     _lines(line_doubled),
     _lines(line_moved),
-    value_nested_deep,
     byte_order_marked,
     line_ends_changed,
-    encoded_otherwise,
-    head_changed,
+    laid_out_anew,
+    number_nudged,
+    number_nudged,
 )
+"""As hands and editors do: mostly it is still JSON."""
+
+DAMAGES = ROUGH + FINE
 
 
 def corrupted(chance: random.Random, data: bytes) -> bytes:
     """The data with one damage, sometimes with two or three."""
     for _ in range(chance.choice((1, 1, 1, 1, 2, 3))):
-        data = chance.choice(DAMAGES)(chance, data) or b" "
+        sort = ROUGH if chance.random() < ROUGH_SHARE else FINE
+        data = chance.choice(sort)(chance, data) or b" "
     return data

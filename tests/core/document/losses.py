@@ -11,14 +11,14 @@ from core.document.hints import hints_of, without_none
 from core.document.plain import Vec3
 from core.document.project import KIND_OF_WORD, Layer, Project
 
-NOTHING = (None, "", False, [])
+NOTHING: tuple[object, ...] = (None, "", False, [])
 
 
 class RepeatedKeyError(Exception):
     """A text in which a key stands twice, so that one of its values is lost to any reader."""
 
 
-def plain(text: str) -> Any:
+def plain(text: str) -> Any:  # noqa: ANN401 - walks plain data
     """A JSON text as plain data.
 
     Raises:
@@ -28,14 +28,15 @@ def plain(text: str) -> Any:
 
 
 def _object(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
-    if len(dict(pairs)) < len(pairs):
+    found = dict(pairs)
+    if len(found) < len(pairs):
         raise RepeatedKeyError(str(pairs)[:200])
-    return dict(pairs)
+    return found
 
 
 def losses(original: str, saved: str) -> list[str]:
     """Paths of what the original says and the saved text neither says nor implies."""
-    old, new = plain(original), plain(saved)
+    old, new = plain(original), json.loads(saved)
     head = [key for key in ("format", "version") if old[key] != new[key]]
     assert new["format"] == FORMAT
     return head + list(
@@ -43,7 +44,9 @@ def losses(original: str, saved: str) -> list[str]:
     )
 
 
-def _lost(old: Any, new: Any, hint: Any, path: str) -> list[str]:
+def _lost(old: Any, new: Any, hint: Any, path: str) -> list[str]:  # noqa: ANN401 - walks plain data
+    if repr(old) == repr(new):  # most of it, and quick
+        return []
     if isinstance(old, dict):
         return _lost_members(old, new, _kind(old, hint), path)
     if isinstance(old, list):
@@ -51,7 +54,7 @@ def _lost(old: Any, new: Any, hint: Any, path: str) -> list[str]:
     return [] if _same(old, new) else [path]
 
 
-def _kind(old: dict[str, Any], hint: Any) -> Any:
+def _kind(old: dict[str, Any], hint: Any) -> Any:  # noqa: ANN401 - walks plain data
     """The kind of a thing: by its word where several are possible."""
     bare = without_none(hint)
     if isinstance(bare, type):
@@ -59,7 +62,7 @@ def _kind(old: dict[str, Any], hint: Any) -> Any:
     return KIND_OF_WORD.get(old.get("kind", ""), Layer)
 
 
-def _lost_members(old: dict[str, Any], new: Any, kind: Any, path: str) -> list[str]:
+def _lost_members(old: dict[str, Any], new: Any, kind: Any, path: str) -> list[str]:  # noqa: ANN401 - walks plain data
     if not isinstance(new, dict):
         return [path]
     found: list[str] = []
@@ -71,12 +74,12 @@ def _lost_members(old: dict[str, Any], new: Any, kind: Any, path: str) -> list[s
     return found
 
 
-def _hint(kind: Any, key: str) -> Any:
+def _hint(kind: Any, key: str) -> Any:  # noqa: ANN401 - walks plain data
     is_struct = isinstance(kind, type) and issubclass(kind, Struct)
     return hints_of(kind).get(key, Any) if is_struct else Any
 
 
-def _is_default(value: Any, kind: Any, key: str) -> bool:
+def _is_default(value: Any, kind: Any, key: str) -> bool:  # noqa: ANN401 - walks plain data
     if not (isinstance(kind, type) and issubclass(kind, Struct)):
         return value in NOTHING
     for info in msgspec.structs.fields(kind):
@@ -85,7 +88,7 @@ def _is_default(value: Any, kind: Any, key: str) -> bool:
     return False
 
 
-def _lost_items(old: list[Any], new: Any, hint: Any, path: str) -> list[str]:
+def _lost_items(old: list[Any], new: Any, hint: Any, path: str) -> list[str]:  # noqa: ANN401 - walks plain data
     """Lists keep every item; a reference may gain its side."""
     if not isinstance(new, list | tuple) or len(new) < len(old):
         return [path]
@@ -99,7 +102,7 @@ def _lost_items(old: list[Any], new: Any, hint: Any, path: str) -> list[str]:
     ]
 
 
-def _same(old: Any, new: Any) -> bool:
+def _same(old: Any, new: Any) -> bool:  # noqa: ANN401 - walks plain data
     """Equal, however the number is spelt."""
     if isinstance(old, bool) or isinstance(new, bool):
         return old is new

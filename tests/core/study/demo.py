@@ -49,15 +49,11 @@ def found(assessment: Assessment, rule: str, *labels: str) -> Finding:
 def alarms(assessment: Assessment) -> set[tuple[str, tuple[str, ...]]]:
     """Rule and subjects by name of every «no» and «don't know» that is not accepted."""
     lookup = Lookup(assessment.document)
-    return {
-        (f.rule, tuple(lookup.label(ref) for ref in f.subjects)) for f in open_ones(assessment)
-    }
+    return {(f.rule, tuple(lookup.label(ref) for ref in f.subjects)) for f in open_ones(assessment)}
 
 
 def open_ones(assessment: Assessment) -> list[Finding]:
-    return [
-        f for f in to_look_at(assessment) if f.verdict in ("no", "unknown") and not f.accepted
-    ]
+    return [f for f in to_look_at(assessment) if f.verdict in ("no", "unknown") and not f.accepted]
 
 
 def rules_of(findings: Iterable[tuple[str, tuple[str, ...]]]) -> set[str]:

@@ -16,7 +16,6 @@ from core.edits.points import move_point, set_loose, tie_to_tube
 from core.edits.things import duplicate, make, mirror, rename
 from core.edits.tubes import draw_tube, set_section, set_state, split_tube
 from core.edits.values import rejoin, release, set_fact
-from core.engine.address import Address
 from core.study.slips import (
     Subject,
     another,
@@ -30,7 +29,6 @@ from core.study.slips import (
 from tests.core.study.demo import alarms, asked_of, at, demo, found
 
 Change = Callable[[Document], Document]
-Alarms = set[tuple[str, tuple[str, ...]]]
 
 RIGHT_SHAFT = Subject(DriveShaft, "drive_shaft", "right")
 

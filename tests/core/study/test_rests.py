@@ -5,9 +5,12 @@ import random
 import pytest
 
 from core.checks.rules import assess_all
+from core.document.base import Ref
 from core.document.lookup import Lookup
 from core.document.project import Document
 from core.document.records import Limit
+from core.document.steel import Bracket
+from core.edits.things import make
 from core.engine.address import Address, value_of
 from core.engine.assess import Assessment, reads_of
 from core.engine.cells import CellKey, When
@@ -132,16 +135,35 @@ def test_the_plunge_of_a_shaft_rests_on_its_own_side() -> None:
     assert names_near(asked(), finding) == wanted
 
 
-def test_both_balls_of_a_rack_rest_on_the_rack() -> None:
-    # A bracket on a rack that has no feet: its two ends are pieces, the rack is one thing.
-    assessment = assess_all(second(), {})
-    lookup = Lookup(second())
-    racks = [f for f in assessment.findings() if any(r.id == "rack1" for r in f.subjects)]
-    print("RACKS",len(racks),racks)
-    for finding in racks:
-        keys = {(lookup.label(k.ref), k.path) for k in rests(assessment, finding).near}
-        if finding.measured is not None:
-            assert any(path == "centre" for _, path in keys)
+def test_a_reach_rests_on_its_two_places_and_on_no_tube() -> None:
+    names = names_near(asked(), found(asked(), "bracket_reach", "M2_left_gearbox", "K_L"))
+    assert {"M2_left_gearbox", "K_L"} <= names
+    assert not names & {"A_low_L", "M37_A_low_cross", "M57_J_to_K_L", "M57_J_to_K_R", "K_R", "W_L"}
+
+
+def test_the_limit_that_counts_is_near_beside_one_for_a_single_thing() -> None:
+    def with_own_limit(document: Document) -> Document:
+        tube = Lookup(document).find("M59_backstay_R")[0]
+        own = {"rule": "unit_gap", "value": 12.0, "only_for": tube}
+        return make(document, Limit, "backstay gap", **own)[0]
+
+    assessment = asked_of(with_own_limit)
+    lookup = Lookup(assessment.document)
+    finding = found(assessment, "unit_gap", "M59_backstay_R")
+    near = {(lookup.label(k.ref), k.path) for k in rests(assessment, finding).near}
+    assert {("unit gap", "value"), ("backstay gap", "value")} <= near
+
+
+def test_what_carries_the_rack_rests_on_the_place_of_the_rack() -> None:
+    def with_bracket(document: Document) -> Document:
+        on = Lookup(document).find("A_low_L")[0]
+        rack = Ref(document.racks[0].id)
+        return make(document, Bracket, "rack_bracket", carries=rack, on=on)[0]
+
+    assessment = asked_of(with_bracket)
+    finding = found(assessment, "bracket_reach", "steering_rack")
+    keys = rests(assessment, finding).near
+    assert FieldKey(Ref(assessment.document.racks[0].id), "centre") in keys
 
 
 def test_a_finding_that_is_not_there_has_nothing_it_rests_on() -> None:

@@ -12,6 +12,7 @@ from core.document.running_gear import Corner
 from core.edits.values import hold, set_fact, set_free
 from core.engine.address import Address, AddressError
 from core.engine.cells import When
+from core.quantities.writing import MINUS
 from core.study.faults import fault
 from core.study.why import why, why_finding
 from tests.core.study.demo import asked, asked_of, at, demo, found
@@ -144,7 +145,7 @@ def test_what_rests_on_a_number_comes_worst_first_with_its_figure() -> None:
     lines = resting(why(assessment, at(assessment.document, "power_unit1.origin.y")))
     verdicts = [line.split(",")[0] for line in lines]
     assert verdicts == sorted(verdicts, key=["no", "don't know", "tight", "fine"].index)
-    assert any(line.startswith("no, −5.15 mm against 10 mm: ") for line in lines)
+    assert any(line.startswith(f"no, {MINUS}5.15 mm against 10 mm: ") for line in lines)
     order = [f.sentence for f in to_look_at(assessment) if any(f.sentence in li for li in lines)]
     assert [line.split(": ", 1)[1] for line in lines] == order
 

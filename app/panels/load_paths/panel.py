@@ -1,0 +1,105 @@
+"""Load paths by geometry: what each rule found, and what the frame is in figures."""
+
+from collections import Counter
+
+from PySide6.QtWidgets import QVBoxLayout, QWidget
+
+from app.look.look import Look
+from app.look.style import label
+from app.panels.load_paths.asked import Answer, answers
+from app.panels.load_paths.lines import AnswerLine
+from app.selection import Selection
+from app.session import Session, State
+from app.widgets.asking import ask
+from app.widgets.rows import Section, say
+from app.widgets.telling import BEFORE
+from core.assess.frame import FrameFigures, frame_figures
+from core.engine.cells import NotComputedError
+from core.engine.finding import WORDS, WORST_FIRST
+from core.quantities import number
+
+LEAD = "A force should run on along other tubes; where none lies in its line, a tube must bend."
+NO_TUBES = (
+    "No tube is drawn yet. Draw the first one between two tube joints: which bends are met, what "
+    "ends in mid-tube, and the weight follow."
+)
+CAUTION = (
+    "Not a check of strength. Roll structure and belt mounts are judged by licensed practice and "
+    "local rules."
+)
+
+
+class LoadPathsPanel(QWidget):
+    """A line for every question asked of the frame, with how many places answer it badly."""
+
+    def __init__(
+        self, session: Session, selection: Selection, look: Look, parent: QWidget | None = None
+    ) -> None:
+        """Show the load paths of the session's car."""
+        super().__init__(parent)
+        self._session, self._selection, self._look = session, selection, look
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        self.figures = Section(look, "The frame")
+        self.figure_words = label("", "body", "ink2")
+        self.figures.body.addWidget(self.figure_words)
+        self.section = Section(look, "Load paths, by geometry")
+        self.lines: dict[str, AnswerLine] = {}
+        self._rows = QVBoxLayout()
+        self._rows.setSpacing(0)
+        self.section.body.addLayout(self._rows)
+        self.section.body.addWidget(label(CAUTION, "small", "ink2"))
+        for part in (self.figures, self.section):
+            column.addWidget(part)
+        session.changed.connect(self._follow)
+        self._refresh(session.state)
+
+    def _follow(self, _before: State, after: State) -> None:
+        self._refresh(after)
+
+    def _refresh(self, state: State) -> None:
+        told = answers(state)
+        for answer in told:
+            self._line(answer.key).tell(answer)
+        count = Counter(answer.verdict for answer in told)
+        parts = [f"{count[v]} {WORDS[v]}" for v in WORST_FIRST if count[v]]
+        behind = f" · some {BEFORE}" if any(answer.behind for answer in told) else ""
+        self.section.setVisible(bool(state.document.tubes))
+        self.section.say("Load paths, by geometry", " · ".join(parts) + behind)
+        self._tell_figures(state)
+
+    def _line(self, key: str) -> AnswerLine:
+        if key not in self.lines:
+            made = AnswerLine(self._look)
+            made.clicked.connect(lambda _=False, line=made: self._go(line.answer))
+            self.lines[key] = made
+            self._rows.addWidget(made)
+        return self.lines[key]
+
+    def _go(self, answer: Answer) -> None:
+        if answer.worst is not None:
+            self._selection.choose(*answer.worst.subjects)
+            self._selection.looked_at.emit(answer.worst)
+
+    def _tell_figures(self, state: State) -> None:
+        if not state.document.tubes:
+            self.figures.say("The frame", "don't know yet")
+            say(self.figure_words, NO_TUBES)
+            return
+        if self._session.history.group is not None and state.assessment.behind:
+            return  # weights follow when the drag ends
+        try:
+            say(self.figure_words, frame_words(ask(state, frame_figures)))
+        except NotComputedError as error:
+            say(self.figure_words, f"Not known, because {error}.")
+        self.figures.say("The frame", "worked out from sections and centre lines")
+
+
+def frame_words(found: FrameFigures) -> str:
+    """The frame in figures."""
+    metres = number(found.weight.length / 1000, 1)
+    return (
+        f"{found.tubes} tubes, {found.joints} tube joints, {found.bends} bends; "
+        f"{metres} m of tube, {number(found.weight.mass_kg, 1)} kg"
+    )

@@ -1,0 +1,104 @@
+"""Lines and pages of words that hand Enter, Esc and the leaving of the keyboard on."""
+
+from PySide6.QtCore import QEvent, Qt, Signal
+from PySide6.QtGui import QFocusEvent, QKeyEvent
+from PySide6.QtWidgets import QLineEdit, QPlainTextEdit, QWidget
+
+from app.look.look import Look
+from app.widgets.field import is_leaving
+
+ROWS = 3
+_KEEP = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
+_OWN = (Qt.Key.Key_Escape,)
+
+
+def takes_first(event: QEvent, keys: tuple[Qt.Key, ...]) -> bool:
+    """Whether a field takes a key that a shortcut of the window would take otherwise."""
+    if event.type() != QEvent.Type.ShortcutOverride or not isinstance(event, QKeyEvent):
+        return False
+    if event.key() in keys:
+        event.accept()
+        return True
+    return False
+
+
+class WordsLine(QLineEdit):
+    """One line of words."""
+
+    escaped = Signal()
+    left = Signal()
+
+    def event(self, event: QEvent) -> bool:
+        """Take its keys before the window's shortcuts do."""
+        return takes_first(event, _OWN) or super().event(event)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Enter keeps, Esc restores."""
+        if event.key() == Qt.Key.Key_Escape:
+            self.escaped.emit()
+        elif event.key() in _KEEP:
+            self.returnPressed.emit()
+        else:
+            super().keyPressEvent(event)
+            return
+        event.accept()
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        """Tell that the keyboard went elsewhere in the window."""
+        super().focusOutEvent(event)
+        if is_leaving(event.reason()):
+            self.left.emit()
+
+
+class WordsPage(QPlainTextEdit):
+    """Several lines of words; Shift and Enter begin a new one."""
+
+    escaped = Signal()
+    returnPressed = Signal()  # noqa: N815 - named as the line's, so that either may stand
+    left = Signal()
+    textEdited = Signal(str)  # noqa: N815 - the same
+
+    def __init__(self, look: Look, parent: QWidget | None = None) -> None:
+        """Make a page of a few lines."""
+        super().__init__(parent)
+        self.setTabChangesFocus(True)
+        self.setFixedHeight(look.px(22.0 * ROWS))
+        self._setting = False
+        self.textChanged.connect(self._changed)
+
+    def _changed(self) -> None:
+        if not self._setting:
+            self.textEdited.emit(self.toPlainText())
+
+    def text(self) -> str:
+        """What it holds."""
+        return self.toPlainText()
+
+    def setText(self, text: str) -> None:
+        """Show a text without calling it typed."""
+        if text != self.toPlainText():
+            self._setting = True
+            self.setPlainText(text)
+            self._setting = False
+
+    def event(self, event: QEvent) -> bool:
+        """Take its keys before the window's shortcuts do."""
+        return takes_first(event, _OWN) or super().event(event)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Enter keeps, Shift and Enter begin a new line, Esc restores."""
+        shifted = bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier)
+        if event.key() == Qt.Key.Key_Escape:
+            self.escaped.emit()
+        elif event.key() in _KEEP and not shifted:
+            self.returnPressed.emit()
+        else:
+            super().keyPressEvent(event)
+            return
+        event.accept()
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        """Tell that the keyboard went elsewhere in the window."""
+        super().focusOutEvent(event)
+        if is_leaving(event.reason()):
+            self.left.emit()

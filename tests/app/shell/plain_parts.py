@@ -1,0 +1,87 @@
+"""Plain widgets in the places of the window's parts, and answers in place of dialogs."""
+
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
+
+from app.asks import Asks, Unsaved
+from app.desk import ViewName
+from app.look.look import Look
+from app.parts import Parts
+from app.selection import Selection
+from app.session import Session
+
+
+class PlainPart(QWidget):
+    """A part with one button in it."""
+
+    def __init__(self, _session: Session, _selection: Selection, _look: Look) -> None:
+        super().__init__()
+        self.button = QPushButton("part")
+        layout = QVBoxLayout(self)
+        layout.addWidget(self.button)
+
+
+class PlainViews(PlainPart):
+    """Views that only write down what was asked of them."""
+
+    def __init__(self, session: Session, selection: Selection, look: Look) -> None:
+        super().__init__(session, selection, look)
+        self.asked: list[str] = []
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+
+    def show_view(self, name: ViewName) -> None:
+        self.asked.append(name)
+
+    def fit_all(self) -> None:
+        self.asked.append("fit")
+
+    def look_at(self, place: object) -> None:
+        self.asked.append(f"at {np.round(np.asarray(place)).tolist()}")
+
+    def close_views(self) -> None:
+        self.asked.append("closed")
+
+
+PLAIN = Parts(PlainPart, PlainPart, PlainPart, PlainPart, PlainPart, PlainViews)
+
+
+class Answers(Asks):
+    """Answers that were given before; what is asked is written down."""
+
+    def __init__(self, look: Look, window: QWidget) -> None:
+        super().__init__(look, window)
+        self.asked: list[str] = []
+        self.unsaved_answer: Unsaved = "drop"
+        self.path: Path | None = None
+        self.line: str | None = None
+
+    def open_file(self, folder: Path) -> Path | None:
+        self.asked.append("open")
+        return self.path
+
+    def save_file(self, suggested: Path) -> Path | None:
+        self.asked.append(f"save {suggested.name}")
+        return self.path
+
+    def table_file(self, suggested: Path) -> Path | None:
+        self.asked.append(f"table {suggested.name}")
+        return self.path
+
+    def unsaved(self, car: str) -> Unsaved:
+        self.asked.append(f"unsaved {car}")
+        return self.unsaved_answer
+
+    def words(self, title: str, question: str, start: str = "") -> str | None:
+        self.asked.append(title)
+        return self.line
+
+
+def answer_with(window: Any, answers: Answers) -> None:
+    """Put given answers in the place of a window's dialogs."""
+    window.asks = answers
+    window.files.asks = answers
+    window.chosen.asks = answers
