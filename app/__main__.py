@@ -1,5 +1,7 @@
 """The command line: `python -m app`, or `jigplate` where it is installed.
 
+With a file alone, or nothing, it opens the window; the other commands draw nothing.
+
 Exit codes: 0 nothing fails and all is known; 1 something fails; 2 the file, the table or the words
 of the command cannot be used; 3 nothing fails but something is not known; 70 a fault of the
 program itself, told in full; 130 stopped by the person.
@@ -32,7 +34,7 @@ def main(words: Sequence[str] | None = None) -> int:
     Args:
         words: what stands behind the program's name; none for those of this process.
     """
-    arguments = _parser().parse_args(words)
+    arguments = _parser().parse_args(_with_command(sys.argv[1:] if words is None else words))
     try:
         return _run(arguments)
     except JigplateError as error:
@@ -45,8 +47,21 @@ def main(words: Sequence[str] | None = None) -> int:
         return OWN_FAULT
 
 
+COMMANDS = ("open", "check", "assess", "export", "why", "fault")
+
+
+def _with_command(words: Sequence[str]) -> list[str]:
+    """The words with `open` before them where they name a file or nothing."""
+    is_command = bool(words) and (words[0] in COMMANDS or words[0].startswith("-"))
+    return list(words) if is_command else ["open", *words]
+
+
 def _run(arguments: argparse.Namespace) -> int:
     """Import the command that was asked for, and run it."""
+    if arguments.command == "open":
+        from app import gui
+
+        return gui.run(arguments.file)
     if arguments.command == "check":
         from app.cli import check
 
@@ -82,6 +97,8 @@ def _parser() -> argparse.ArgumentParser:
     )
     parser.add_argument("--version", action="version", version=f"Jigplate {__version__}")
     commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
+    opened = commands.add_parser("open", help="the window, with a car in it (the usual thing)")
+    opened.add_argument("file", type=Path, nargs="?", help="a .jigplate file")
     check = commands.add_parser("check", help="what to look at in a car, worst first")
     _add_file(check)
     _add_assess(commands.add_parser("assess", help="the whole assessment of a car as JSON"))

@@ -77,11 +77,11 @@ class CommandBox(QFrame):
         self.rows.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.rows.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.rows.itemClicked.connect(self._take)
-        self._hint = label("", "small", "ink2")
+        self.hint = label("", "small", "ink2")
         layout = QVBoxLayout(self)
         layout.setContentsMargins(10, 10, 10, 8)
         layout.setSpacing(6)
-        for widget in (self.field, self.rows, self._hint):
+        for widget in (self.field, self.rows, self.hint):
             layout.addWidget(widget)
         self.hide()
 
@@ -145,7 +145,7 @@ class CommandBox(QFrame):
         typed = self.field.text().strip()
         nothing = f"Nothing in this car and nothing to do is called «{typed}»."
         usual = "Up and Down to walk, Enter to choose, Escape to close"
-        self._hint.setText(usual if found else nothing)
+        self.hint.setText(usual if found else nothing)
 
     def _tip(self, entry: Entry) -> str:
         return entry.kind if isinstance(entry.target, Ref) else str(entry.target.tip)

@@ -62,6 +62,9 @@ class Crash(QObject):
     reported = Signal(str, object)
     """What went wrong, as Python tells it, and where the work was kept (or nothing)."""
 
+    interrupted = Signal()
+    """Somebody pressed Ctrl+C in the terminal."""
+
     def __init__(
         self, log: Log, keep_aside: Callable[[], Path | None], parent: QObject | None = None
     ) -> None:
@@ -96,7 +99,7 @@ class Crash(QObject):
     ) -> None:
         """Take in an exception that reached the top."""
         if issubclass(kind, KeyboardInterrupt):
-            self._hook(kind, error, trace)
+            self.interrupted.emit()
             return
         self.take(error.with_traceback(trace))
 
@@ -152,13 +155,13 @@ class CrashReport(QDialog):
         row = QHBoxLayout()
         copy = button("Copy the details")
         copy.clicked.connect(self._copy)
-        leave = button("Close the program")
-        leave.clicked.connect(self._leave)
+        self.leave = button("Close the program")
+        self.leave.clicked.connect(self._leave)
         stay = button("Keep working", "filled")
         stay.clicked.connect(self.accept)
         row.addWidget(copy)
         row.addStretch(1)
-        row.addWidget(leave)
+        row.addWidget(self.leave)
         row.addWidget(stay)
         return row
 

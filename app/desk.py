@@ -6,7 +6,7 @@ from app.look.look import Look
 from app.selection import Selection
 from app.session import Session
 
-ViewName = Literal["free", "plan", "side", "front", "rear", "all"]
+ViewName = Literal["free", "plan", "side", "front", "rear", "four"]
 
 
 class Files(Protocol):
@@ -84,12 +84,16 @@ class Chosen(Protocol):
 class Views(Protocol):
     """What can be asked of the views of the car."""
 
-    def show_view(self, name: ViewName) -> None:
+    def show_view(self, name: ViewName, /) -> None:
         """Bring one view, or all of them, to the front."""
         ...
 
-    def fit_all(self) -> None:
+    def show_all(self) -> None:
         """Fit the whole car in."""
+        ...
+
+    def show_chosen(self) -> None:
+        """Bring what is chosen into the middle."""
         ...
 
 
@@ -148,10 +152,6 @@ class Desk(Protocol):
 
     def next_place(self, by: int) -> None:
         """Take the keyboard to the next part of the window."""
-        ...
-
-    def go_to_chosen(self) -> None:
-        """Take the views to what is chosen."""
         ...
 
     def find_anything(self) -> None:

@@ -66,7 +66,9 @@ class FileWork(QObject):
         return path is not None and self.open_path(path)
 
     def open_path(self, path: Path) -> bool:
-        """Open a file."""
+        """Open a file; the demo car as a copy, so that it cannot be written over."""
+        if path.resolve() == DEMO.resolve():
+            return self.open_demo()
         if not self.may_leave():
             return False
         try:

@@ -23,6 +23,8 @@ class FirstRun(QFrame):
     demo = Signal()
     tour = Signal()
     empty = Signal()
+    back = Signal()
+    """To the car that is open already."""
     another = Signal()
     """A file of the builder's own."""
     take_up = Signal(object)
@@ -55,6 +57,10 @@ class FirstRun(QFrame):
         self._way(card, "empty", "Begin your own car", _EMPTY, self.empty)
         self._way(card, "another", "Open a file…", _OPEN, self.another)
         card.addWidget(label(CAUTION, "small", "ink2"))
+        back = button("Back to the car", "link")
+        back.clicked.connect(lambda _=False: self.back.emit())
+        card.addWidget(back)
+        self.buttons["back"] = back
         middle = QHBoxLayout()
         middle.addStretch(1)
         middle.addWidget(self._card)
@@ -83,6 +89,10 @@ class FirstRun(QFrame):
         row.addWidget(label(what, "small", "ink2"), 1)
         card.addLayout(row)
         self.buttons[name] = made
+
+    def offer_back(self, *, is_there: bool) -> None:
+        """Offer the way back to a car, if there is one."""
+        self.buttons["back"].setVisible(is_there)
 
     def show_kept(self, kept: Sequence[Kept]) -> None:
         """Offer work that earlier runs left unsaved, newest first."""

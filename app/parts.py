@@ -17,16 +17,16 @@ Maker = Callable[[Session, Selection, Look], QWidget]
 class CarViewsLike(Protocol):
     """The views of the car, as the window uses them; also a QWidget."""
 
-    def show_view(self, name: ViewName) -> None:
+    def show_view(self, name: ViewName, /) -> None:
         """Bring a view, or all of them, to the front."""
         ...
 
-    def fit_all(self) -> None:
+    def show_all(self) -> None:
         """Fit the car in."""
         ...
 
-    def look_at(self, place: object) -> None:
-        """Bring a place (3,) in mm, car frame, into the middle."""
+    def show_chosen(self) -> None:
+        """Go to what is chosen."""
         ...
 
     def close_views(self) -> None:

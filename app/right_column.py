@@ -79,4 +79,3 @@ class RightColumn(QFrame):
     def _to_step(self, *_: object) -> None:
         if self.page != "tour":
             self.show_page("step")
-

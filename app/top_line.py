@@ -1,4 +1,4 @@
-"""The top line: mark, car, menus of words, the gauges, finding, undo and redo."""
+"""The top line: mark, menus of words, unsaved work, the gauges, finding, undo and redo."""
 
 from collections.abc import Callable, Sequence
 
@@ -7,7 +7,6 @@ from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
-    QLabel,
     QMenu,
     QMenuBar,
     QSizePolicy,
@@ -26,8 +25,6 @@ HEIGHT = 44
 FOLD_BELOW = 1500
 """Narrower than this, at scale 1, the menus fold behind one sign."""
 
-NAME_AT_MOST = 190
-
 
 class TopLine(QFrame):
     """Always there; `gauges` is given to it."""
@@ -39,8 +36,6 @@ class TopLine(QFrame):
         super().__init__(parent)
         self._look = look
         self.setProperty("ground", "page")
-        self._name = QLabel()
-        self._name.setProperty("role", "head")
         self._unsaved = label("", "small", "ink2")
         self._unsaved.setWordWrap(False)
         self._menus = bound.menus(self)
@@ -66,24 +61,19 @@ class TopLine(QFrame):
         line.setSpacing(6)
         line.addWidget(_Mark(self._look))
         line.addSpacing(4)
-        line.addWidget(self._name)
-        line.addWidget(self._unsaved)
         line.addWidget(self.folded)
         line.addWidget(self.bar)
-        line.addStretch(1)
-        line.addWidget(gauges)
-        line.addStretch(1)
+        line.addWidget(self._unsaved)
+        line.addSpacing(8)
+        line.addWidget(gauges, 1)
+        line.addSpacing(8)
         for widget in (self.finder, self.undo, self.redo):
             line.addWidget(widget)
 
-    def show_car(self, name: str, *, unsaved: bool) -> None:
-        """Show what the car is called, and whether there is unsaved work."""
-        self._name.setToolTip(name)
-        room = self._look.px(NAME_AT_MOST)
-        metrics = self._name.fontMetrics()
-        self._name.setText(metrics.elidedText(name, Qt.TextElideMode.ElideRight, room))
-        self._unsaved.setText("unsaved" if unsaved else "")
-        self._unsaved.setVisible(unsaved)
+    def show_unsaved(self, words: str) -> None:
+        """Show that there is unsaved work; nothing when there is none."""
+        self._unsaved.setText(words)
+        self._unsaved.setVisible(bool(words))
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Fold the menus when the line gets short."""
@@ -103,6 +93,7 @@ class TopLine(QFrame):
         self.folded.setIcon(icons.icon(self._look, "menu"))
         self.undo.defaultAction().setIcon(icons.icon(self._look, "undo"))
         self.redo.defaultAction().setIcon(icons.icon(self._look, "redo"))
+        self.finder.setIconSize(QSize(self._look.px(16), self._look.px(16)))
         self.finder.setIcon(icons.icon(self._look, "find", "ink2"))
         self._fold()
 

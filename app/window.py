@@ -30,9 +30,9 @@ from app.selection import Selection
 from app.session import Session
 from app.settings import Layout, Settings
 from app.top_line import TopLine
-from app.whereabouts import place_of
 from core.document.base import Ref
 from core.document.errors import JigplateError
+from core.document.lookup import entities
 from core.engine.finding import Finding
 
 LEAST_SIZE = (960, 620)
@@ -116,6 +116,7 @@ class MainWindow(QMainWindow):
         first.tour.connect(self.fault_tour)
         first.empty.connect(self.files.new)
         first.another.connect(self.files.open)
+        first.back.connect(self._to_car)
         first.take_up.connect(self.files.take_up)
         first.forget.connect(self._forget)
         self.tour.left.connect(self._tour_left)
@@ -148,8 +149,14 @@ class MainWindow(QMainWindow):
 
     def welcome(self) -> None:
         """Show the ways to begin."""
+        is_there = any(True for thing in entities(self.session.state.document) if thing.id != "car")
+        self.first_run.offer_back(is_there=is_there)
         self.centre.setCurrentWidget(self.first_run)
         self.first_run.buttons["demo"].setFocus(Qt.FocusReason.OtherFocusReason)
+
+    @Slot()
+    def _to_car(self) -> None:
+        self.centre.setCurrentWidget(_widget(self.views))
 
     @Slot(object)
     def _forget(self, kept: Kept) -> None:
@@ -163,8 +170,8 @@ class MainWindow(QMainWindow):
         self.selection.point_at(None)
         self.tour.switch.forget()
         self.right.show_page("step")
-        self.centre.setCurrentWidget(_widget(self.views))
-        self.views.fit_all()
+        self._to_car()
+        self.views.show_all()
         self._name_window()
 
     # --- what actions ask --------------------------------------------------------------------
@@ -210,14 +217,6 @@ class MainWindow(QMainWindow):
         self.selection.choose(*finding.subjects)
         self.selection.looked_at.emit(finding)
 
-    def go_to_chosen(self) -> None:
-        """Take the views to what is chosen."""
-        place = place_of(self.session.state.scene, self.selection.refs)
-        if place is None:
-            self.notices.tell("What is chosen has no place of its own in the car.")
-        else:
-            self.views.look_at(place)
-
     def fault_tour(self) -> None:
         """Open the demo car as a copy and show its faults."""
         own = self.session.path
@@ -228,6 +227,7 @@ class MainWindow(QMainWindow):
 
     @Slot()
     def _tour_left(self) -> None:
+        self.selection.choose()
         self.right.show_page("step")
         own, self._own_path = self._own_path, None
         if own is not None:
@@ -250,8 +250,7 @@ class MainWindow(QMainWindow):
 
     @Slot(object)
     def _found(self, _ref: Ref) -> None:
-        if place_of(self.session.state.scene, self.selection.refs) is not None:
-            self.go_to_chosen()
+        self.views.show_chosen()
 
     # --- failures and bugs -------------------------------------------------------------------
 
@@ -291,7 +290,7 @@ class MainWindow(QMainWindow):
     def _name_window(self) -> None:
         name = car_name(self.session.history.present)
         unsaved = self.keeper.has_unsaved
-        self.top.show_car(name, unsaved=unsaved)
+        self.top.show_unsaved("unsaved" if unsaved else "")
         self.setWindowTitle(f"{name}{', unsaved' if unsaved else ''} - Jigplate")
 
     @Slot()
@@ -304,12 +303,22 @@ class MainWindow(QMainWindow):
             event.ignore()
             return
         self.keeper.drop()
+        self._let_go()
+        event.accept()
+
+    def leave_at_once(self) -> None:
+        """Keep unsaved work for the next start and let go of everything, without a question."""
+        self.tour.switch.put_right()
+        self.keeper.keep()
+        self.keeper.let_go()
+        self._let_go()
+
+    def _let_go(self) -> None:
         self.keeper.close()
         self._remember_layout()
         self.jobs.close()
         self.box.shut()
         self.views.close_views()
-        event.accept()
 
     def _remember_layout(self) -> None:
         box = self.normalGeometry()

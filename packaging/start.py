@@ -1,9 +1,11 @@
-"""Check a car and write its hardpoints, on a machine that has nothing but Python.
+"""Open a car in its window, on a machine that has nothing but Python.
 
     python3 packaging/start.py [FILE]
+    python3 packaging/start.py --check [FILE]
 
 FILE is a .jigplate file; without one it is the demo car. Makes the environment the first time.
-Exits with 0 when the job ran, whatever the check answered, and with 2 when it could not.
+With --check no window is opened: the car is checked and its hardpoints are written. Exits with 0
+when the job ran, whatever the check answered, and with 2 when it could not.
 """
 
 from __future__ import annotations
@@ -15,6 +17,8 @@ import subprocess
 import sys
 from datetime import datetime
 from pathlib import Path
+
+import screen
 
 import environment
 from environment import Environment, NotReadyError
@@ -30,14 +34,17 @@ ANSWERS = {
 
 
 def main(arguments: list[str] | None = None) -> int:
-    """Exit code: 0 when the check ran and the hardpoints are written, 2 otherwise."""
-    file = _parser().parse_args(arguments).file
+    """Exit code: 0 when the window was shown or the check ran, 2 otherwise."""
+    wanted = _parser().parse_args(arguments)
     place = environment.here()
     try:
-        car = _find(file, place)
-        environment.prepare(place, with_checkers=False)
-        _check(place, car)
-        _export(place, car)
+        car = _find(wanted.file, place)
+        if wanted.check:
+            environment.prepare(place, with_checkers=False)
+            _check(place, car)
+            _export(place, car)
+        else:
+            _open(place, car)
     except NotReadyError as missing:
         sys.stdout.flush()  # so that this sentence stands last
         print(missing, file=sys.stderr)
@@ -46,9 +53,26 @@ def main(arguments: list[str] | None = None) -> int:
 
 
 def _parser() -> argparse.ArgumentParser:
-    parser = argparse.ArgumentParser(description="Check a car and write its hardpoints.")
+    parser = argparse.ArgumentParser(description="Open a car in its window.")
     parser.add_argument("file", nargs="?", type=Path, help="a .jigplate file (default: demo car)")
+    parser.add_argument(
+        "--check", action="store_true", help="without a window: check it, write its hardpoints"
+    )
     return parser
+
+
+def _open(place: Environment, car: Path) -> None:
+    """Show the window until it is closed; what it cannot do without is told before installing."""
+    if not screen.has_screen():
+        raise NotReadyError(
+            "There is no screen here to open a window on: without one, "
+            "«python3 packaging/start.py --check» checks a car and writes its hardpoints, and the "
+            "program's own commands are check, assess, export hardpoints and why."
+        )
+    screen.require_packages(place, with_programs=False, may_install=False)
+    environment.prepare(place, with_checkers=False)
+    if _run(place, "open", str(car)) != 0:
+        raise NotReadyError("The window could not be shown; the reason stands above.")
 
 
 def _find(file: Path | None, place: Environment) -> Path:

@@ -2,9 +2,10 @@
 
     python3 packaging/test.py [--only STEP ...]
 
-Makes the environment the first time. Every step runs even if one before it failed; a step that
-passes says so in one line. Exits with 0 when all passed, 1 when one failed, 2 when the
-environment could not be made.
+Makes the environment the first time. Tests of the window run on a screen in memory, not on yours;
+the libraries that takes are installed for root, and named in one command for others. Every step
+runs even if one before it failed; a step that passes says so in one line. Exits with 0 when all
+passed, 1 when one failed, 2 when the environment could not be made.
 """
 
 from __future__ import annotations
@@ -18,6 +19,8 @@ import tempfile
 import time
 from dataclasses import dataclass
 from pathlib import Path
+
+import screen
 
 import environment
 from environment import Environment, NotReadyError
@@ -43,6 +46,8 @@ class Step:
     arguments: tuple[str, ...] = ()
     is_shown: bool = False
     """Whether its words are shown while it runs, and not only when it fails."""
+    has_window: bool = False
+    """Whether it opens windows, and so needs a screen."""
 
 
 STEPS = (
@@ -52,8 +57,10 @@ STEPS = (
     Step("mypy", "mypy"),
     Step("basedpyright", "basedpyright"),
     Step("layers", "lint-imports", ("--no-cache",)),
+    # Apart from the others: a window that crashes takes the whole process with it.
+    Step("window", "pytest", ("--no-header", "tests/app"), is_shown=True, has_window=True),
     # Last, so that its closing line stands at the end.
-    Step("pytest", "pytest", ("--no-header",), is_shown=True),
+    Step("pytest", "pytest", ("--no-header", "--ignore=tests/app"), is_shown=True),
 )
 
 
@@ -63,13 +70,15 @@ def main(arguments: list[str] | None = None) -> int:
     place = environment.here()
     try:
         environment.prepare(place, with_checkers=True)
+        if any(step.has_window for step in chosen):
+            screen.require_packages(place, with_programs=True, may_install=True)
     except NotReadyError as missing:
         sys.stdout.flush()  # so that this sentence stands last
         print(missing, file=sys.stderr)
         return 2
     with tempfile.TemporaryDirectory(prefix="jigplate-") as spare:
         variables = environment.clean_variables() | cache_variables(place, Path(spare))
-        failed = [step.name for step in chosen if not run_step(place, step, variables)]
+        failed = [step.name for step in chosen if not _run(place, step, variables)]
     if failed:
         print(f"Failed: {', '.join(failed)}")
     return 1 if failed else 0
@@ -105,6 +114,18 @@ def cache_variables(place: Environment, spare: Path) -> dict[str, str]:
         "PYTEST_ADDOPTS": f"-o cache_dir={shlex.quote(str(spare / 'pytest'))}",
         "RUFF_CACHE_DIR": str(spare / "ruff"),
     }
+
+
+def _run(place: Environment, step: Step, variables: dict[str, str]) -> bool:
+    """Whether a step passes; one with windows is given a screen of its own."""
+    if not step.has_window:
+        return run_step(place, step, variables)
+    try:
+        with screen.own_screen() as display:
+            return run_step(place, step, variables | display)
+    except NotReadyError as missing:
+        print(f"{step.name}: FAILED, for {missing}", flush=True)
+        return False
 
 
 def run_step(place: Environment, step: Step, variables: dict[str, str]) -> bool:

@@ -4,6 +4,8 @@ A widget says what it is by properties: `role` of a label (a font use), `kind` o
 (`filled`, `plain`, `link`, `word`), `ground` of a frame (`panel`, `card`, `page`, `well`).
 """
 
+from pathlib import Path
+
 from PySide6.QtCore import QObject
 from PySide6.QtGui import QPalette
 from PySide6.QtWidgets import QLabel, QPushButton, QWidget
@@ -11,6 +13,9 @@ from PySide6.QtWidgets import QLabel, QPushButton, QWidget
 from app.look.fonts import CUTS, FAMILY, FontRole
 from app.look.look import Look
 from app.look.tokens import ColourName
+
+ICONS = Path(__file__).resolve().parents[2] / "assets" / "icons"
+"""Signs that a stylesheet can only take from files; the same strokes as in `app.look.icons`."""
 
 _PALETTE: tuple[tuple[QPalette.ColorRole, ColourName], ...] = (
     (QPalette.ColorRole.Window, "panel"),
@@ -98,7 +103,8 @@ def stylesheet(look: Look) -> str:
     """The stylesheet for a top-level widget."""
     words: dict[str, str] = {name: look.hex(name) for name in _NEEDED}
     sizes = {f"px{n}": f"{look.px(n)}px" for n in (1, 2, 3, 4, 6, 8, 10, 12, 14, 16, 20, 22, 28)}
-    return _fonts(look) + _inks(look) + _SHEET.format_map({**words, **sizes})
+    fold = (ICONS / f"fold-{'dark' if look.is_dark else 'light'}.png").as_posix()
+    return _fonts(look) + _inks(look) + _SHEET.format_map({**words, **sizes, "fold": fold})
 
 
 def _fonts(look: Look) -> str:
@@ -196,7 +202,14 @@ QListView::item {{ padding: {px4} {px8}; }}
 QListView::item:selected, QTableView::item:selected {{ background: {wash_selected};
   color: {sel}; }}
 
+QComboBox::drop-down {{ border: none; width: {px22}; }}
+QComboBox::down-arrow {{ image: url("{fold}"); width: {px14}; height: {px14}; }}
+QComboBox:focus {{ border: 2px solid {sel}; }}
+QComboBox QAbstractItemView {{ background: {card}; border: 1px solid {edge};
+  selection-background-color: {wash_selected}; selection-color: {sel}; outline: none; }}
+
 QScrollArea {{ border: none; background: transparent; }}
+QScrollArea > QWidget > QWidget {{ background: transparent; }}
 QScrollBar:vertical {{ background: transparent; width: {px10}; margin: 0; }}
 QScrollBar:horizontal {{ background: transparent; height: {px10}; margin: 0; }}
 QScrollBar::handle {{ background: {edge}; margin: {px3}; min-height: {px28}; min-width: {px28}; }}

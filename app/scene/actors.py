@@ -5,7 +5,7 @@ from collections.abc import Iterable, Sequence
 import numpy as np
 from vtkmodules.vtkRenderingCore import vtkRenderer
 
-from app.scene.bars import BarSkin, Thinner, rod_bars, tube_bars
+from app.scene.bars import Bar, BarSkin, Thinner, rod_bars, tube_bars
 from app.scene.creases import Shaded
 from app.scene.ground import Ground, Shadow, matrix
 from app.scene.groups import SEEN_THROUGH, SOFT
@@ -14,11 +14,15 @@ from app.scene.lights import light
 from app.scene.mesh_loading import LightMesh
 from app.scene.skin import PLAIN, STEEL, Skin, line_pieces, triangle_cells
 from app.scene.solids import Shades, SolidSkin
+from app.scene.steel_marks import beads, marks_on
 from app.scene.table import DASH, dashed, pieces_of
 from core.geometry.types import Array
 from core.scene.records import MeshRecord, OutlineRecord, Scene
 
 OPACITIES = (1.0, SOFT, SEEN_THROUGH)
+SCRIBED_SHARE = 0.5
+"""How strongly edges are scribed on a mesh of the store, which has many of them."""
+
 _BROKEN = ("opening", "zone", "keep_out", "bay")
 _COLOUR_OF_OUTLINE = {"keep_out": "no", "zone": "guessed", "opening": "ink2", "bay": "ink2"}
 
@@ -38,9 +42,14 @@ class SceneActors:
             self._rods[share].skin.opacity(share)
             self._solids[share].opacity(share)
         self._outlines = Skin(renderer, "lines")
+        self._outlined: tuple[object, ...] = ()
+        self._marks = Skin(renderer, "lines")
+        self._marks.actor.GetProperty().SetLineWidth(2.0)
+        self._marked: tuple[object, ...] = (None,)
+        self._beads = BarSkin(renderer, "flat", PLAIN)
         self._meshes: dict[str, MeshSkin] = {}
         self.ground = Ground(renderer)
-        self.ground.cast_by([self._solids[1.0].skin, self._rods[1.0].skin])
+        self.ground.cast_by([self._solids[1.0].skin])
         self._thinner, self._shades = Thinner(), Shades()
         self.lines: list[Array] = []
 
@@ -49,18 +58,18 @@ class SceneActors:
         self.lines = self._thinner.lines(scene.tubes)
         self._show_bars(scene, layers)
         self._show_solids(scene, layers)
+        self._show_marks(scene, layers)
         self._show_outlines(scene.outlines, layers)
         self.ground.show(scene, self.lines, layers)
 
     def _show_bars(self, scene: Scene, layers: Layers) -> None:
         tubes = tube_bars(scene.tubes, self.lines, layers)
         rods = rod_bars(scene.rods)
-        looks = {id(bar): rod.look for bar, rod in zip(rods, scene.rods, strict=True)}
+        of_tubes = [layers.opacity_of_tube(tube) for tube in scene.tubes]
+        of_rods = [layers.opacity(rod.ref, rod.look) for rod in scene.rods]
         for share in OPACITIES:
-            chosen = [bar for bar in tubes if layers.opacity(bar.ref, "steel") == share]
-            self.tubes[share].show(chosen, layers)
-            some = [bar for bar in rods if layers.opacity(bar.ref, looks[id(bar)]) == share]
-            self._rods[share].show(some, layers)
+            self.tubes[share].show(_those(tubes, of_tubes, share), layers)
+            self._rods[share].show(_those(rods, of_rods, share), layers)
 
     def _show_solids(self, scene: Scene, layers: Layers) -> None:
         shades = self._shades.of(scene.solids)
@@ -72,10 +81,33 @@ class SceneActors:
             ]
             self._solids[share].show([s for s, _ in some], [s for _, s in some], layers)
 
+    def _show_marks(self, scene: Scene, layers: Layers) -> None:
+        """Mark on the steel how far it is made, where that is asked for."""
+        shown = [
+            tube for tube in scene.tubes if layers.by_state and layers.how(tube.ref) != "hidden"
+        ]
+        self._beads.show(beads(shown), layers)
+        state = (*shown, layers.tint_of_line("ink").tobytes())
+        if state == self._marked:
+            return
+        self._marked = state
+        marks = marks_on(shown)
+        if not marks:
+            self._marks.clear()
+            return
+        tints = [np.tile(layers.tint_of_line(m.colour), (2 * len(m.pieces), 1)) for m in marks]
+        points = np.concatenate([mark.pieces for mark in marks]).reshape(-1, 3)
+        self._marks.rebuild(points, None, line_pieces(len(points) // 2), np.concatenate(tints))
+
     def _show_outlines(self, outlines: Iterable[OutlineRecord], layers: Layers) -> None:
+        shown = tuple((outline, layers.how(outline.ref)) for outline in outlines)
+        state = (shown, layers.tint_of_line("edge").tobytes(), layers.chosen)
+        if state == self._outlined:
+            return
+        self._outlined = state
         pieces: list[Array] = []
         colours: list[Array] = []
-        for outline in outlines:
+        for outline, _ in shown:
             if layers.how(outline.ref) != "hidden":
                 made = outline_pieces(outline)
                 name = _COLOUR_OF_OUTLINE.get(outline.look, "edge")
@@ -110,6 +142,10 @@ def outline_pieces(outline: OutlineRecord) -> Array:
     return dashed(line, DASH) if outline.look in _BROKEN else pieces_of(line)
 
 
+def _those(bars: Sequence[Bar], shares: Sequence[float], share: float) -> list[Bar]:
+    return [bar for bar, its in zip(bars, shares, strict=True) if its == share]
+
+
 class MeshSkin:
     """One mesh of the store: its numbers stay, only its place and its colours change."""
 
@@ -131,10 +167,10 @@ class MeshSkin:
         share = layers.opacity(record.ref, record.look)
         frame = np.eye(4)
         frame[:3, :3], frame[:3, 3] = record.axes, record.origin
-        for skin, least in ((self._skin, 1.0), (self._edges, 2.0)):
+        for skin, least in ((self._skin, 1.0), (self._edges, SCRIBED_SHARE)):
             skin.actor.SetUserMatrix(matrix(frame))
             skin.actor.SetVisibility(share > 0.0)
-            skin.opacity(min(1.0, least * max(share, SEEN_THROUGH)))
+            skin.opacity(least * max(share, SEEN_THROUGH))
         self._shadow.place(frame)
         self._shadow.show(layers)
         self._colour(record, layers)

@@ -98,14 +98,16 @@ class BarSkin:
         self._ends: Ends = ends
         self._rings: Rings | None = None
         self._colours: Bytes = np.zeros((0, 3), dtype=np.uint8)
+        self._places = self._radii = np.zeros(0)
         self.rebuilt = 0
         """How often the faces had to be made anew; a drag of a joint needs none."""
 
     def show(self, bars: Sequence[Bar], layers: Layers) -> None:
         """Show these bars and no others."""
         if not bars:
-            self.skin.clear()
-            self._rings = None
+            if self._rings is not None:
+                self.skin.clear()
+                self._rings = None
             return
         places = np.concatenate([bar.line for bar in bars])
         radii = np.array([bar.radius for bar in bars])
@@ -114,18 +116,19 @@ class BarSkin:
         if self._rings is None or self._rings.counts != counts:
             self._build(counts, places, radii, colours)
             return
-        self.skin.overwrite(*swept(self._rings, places, radii))
+        if not np.array_equal(places, self._places) or not np.array_equal(radii, self._radii):
+            self._places, self._radii = places, radii
+            self.skin.overwrite(*swept(self._rings, places, radii))
         if not np.array_equal(colours, self._colours):
             self._colours = colours
             self.skin.recolour(colours[self._rings.points_of_bar()])
 
-    def _build(
-        self, counts: tuple[int, ...], places: Array, radii: Array, colours: Bytes
-    ) -> None:
+    def _build(self, counts: tuple[int, ...], places: Array, radii: Array, colours: Bytes) -> None:
         rings = rings_for(counts, self._ends)
         points, normals = swept(rings, places, radii)
         self.skin.rebuild(points, normals, faces_of(rings), colours[rings.points_of_bar()])
         self._rings, self._colours = rings, colours
+        self._places, self._radii = places, radii
         self.rebuilt += 1
 
     def points(self) -> int:

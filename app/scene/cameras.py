@@ -117,6 +117,9 @@ def zoomed(pose: Pose, factor: float, anchor: Array) -> Pose:
     return replace(pose, target=target, half_height=half_height)
 
 
+OPPOSITE = 1e-3
+"""Length of the mean of two unit directions below which they are opposite to one another."""
+
 NEAREST, FARTHEST = 8.0, 15_000.0
 """mm from middle to edge of a view, zoomed all the way in and out."""
 
@@ -142,4 +145,4 @@ def _turned(start: Array, end: Array, share: float) -> Array:
     """A direction part of the way from one to another; past opposite ones the shorter way."""
     mixed = (1.0 - share) * start + share * end
     length = float(np.linalg.norm(mixed))
-    return end if length < 1e-3 else np.asarray(mixed / length, dtype=np.float64)
+    return end if length < OPPOSITE else np.asarray(mixed / length, dtype=np.float64)

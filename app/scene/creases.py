@@ -7,6 +7,7 @@ import numpy as np
 from core.geometry.meshes import IntArray
 from core.geometry.types import Array
 
+TINY = 1e-12
 CREASE_DEG = 32.0
 """Faces that meet at more than this are shown with an edge between them."""
 
@@ -26,18 +27,27 @@ class Shaded(NamedTuple):
 
 
 def shaded(vertices: Array, triangles: IntArray) -> Shaded:
-    """Return the points, normals and edges to draw of a mesh.
+    """Return the points, normals and edges to draw of a mesh, turned to face outwards.
 
     Args:
         vertices: (n, 3) mm.
         triangles: (m, 3) indices.
     """
     corners = vertices[triangles]
+    if _is_inside_out(corners):
+        triangles = triangles[:, ::-1]
+        corners = vertices[triangles]
     raw = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
     sizes = np.linalg.norm(raw, axis=1, keepdims=True)
     flat = raw / np.maximum(sizes, 1e-12)
     normals = _corner_normals(triangles, raw, flat, len(vertices))
     return Shaded(corners.reshape(-1, 3), normals, _edges(vertices, triangles, flat))
+
+
+def _is_inside_out(corners: Array) -> bool:
+    """Whether the volume that the triangles (m, 3, 3) bound is below zero: they face inwards."""
+    first, second, third = np.moveaxis(corners - corners[0, 0], 1, 0)
+    return float(np.sum(first * np.cross(second, third))) < 0.0
 
 
 def _corner_normals(triangles: IntArray, raw: Array, flat: Array, count: int) -> Array:
@@ -53,7 +63,7 @@ def _corner_normals(triangles: IntArray, raw: Array, flat: Array, count: int) ->
         )
     lengths = np.linalg.norm(sums, axis=1, keepdims=True)
     plain = np.repeat(flat, 3, axis=0)
-    return np.where(lengths > 1e-12, sums / np.maximum(lengths, 1e-12), plain)
+    return np.where(lengths > TINY, sums / np.maximum(lengths, 1e-12), plain)
 
 
 def _neighbours(vertex_of: IntArray, count: int) -> tuple[IntArray, IntArray]:

@@ -70,9 +70,7 @@ def _slid(base: Document, handle: Handle, to: Array, shape: TubeShape) -> Docume
     return base if distance == point.along.distance else slide_point(base, handle.ref, distance)
 
 
-def _changed(
-    base: Document, handle: Handle, step: Array, because: tuple[Because, ...]
-) -> Document:
+def _changed(base: Document, handle: Handle, step: Array, because: tuple[Because, ...]) -> Document:
     """Held coordinates among those that stay are no hindrance: then each goes by itself."""
     frame = _frame_of(base, handle)
     old = array(_value(base, handle))

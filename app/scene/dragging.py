@@ -126,7 +126,8 @@ def asked(
     if grip.rail is not None:
         return _on_rail(grip, ray, wish, is_held=bool(held.any()), projection=projection)
     allowed = ~held if lock is None else ~held & (AXES[lock] > 0.0)
-    place, because = _free_place(grip, ray, wish, allowed), ()
+    place = _free_place(grip, ray, wish, allowed)
+    because: tuple[Because, ...] = ()
     if snap is not None:
         snapped = snap(place)
         place = np.where(allowed & _in_plane(grip), snapped.place, place)
@@ -145,9 +146,7 @@ def _locked_wish(grip: Grip, ray: Ray, lock: Axis) -> Array:
     return np.zeros(3) if there is None else there - grip.start
 
 
-def _on_rail(
-    grip: Grip, ray: Ray, wish: Array, *, is_held: bool, projection: Projection
-) -> Asked:
+def _on_rail(grip: Grip, ray: Ray, wish: Array, *, is_held: bool, projection: Projection) -> Asked:
     assert grip.rail is not None
     if is_held:
         missed = on_line(ray, grip.rail) - grip.start
@@ -180,7 +179,11 @@ def _free_place(grip: Grip, ray: Ray, wish: Array, allowed: np.ndarray) -> Array
 
 def _in_plane(grip: Grip) -> np.ndarray:
     """Coordinates that a move in the view's plane can change."""
-    return np.abs(grip.normal) < 0.999
+    return np.abs(grip.normal) < STRAIGHT_ON
+
+
+STRAIGHT_ON = 0.999
+"""Share of an axis in a view's line of sight from which a move in that view cannot change it."""
 
 
 def _is_resisted(missed: Array, wish: Array, grip: Grip, projection: Projection) -> bool:
@@ -245,9 +248,7 @@ GRID = 5.0
 """mm to which a drag rounds when asked to snap: what a builder sets out with a rule."""
 
 
-def snap_to(
-    grip: Grip, handles: tuple[Handle, ...], projection: Projection, reach: float
-) -> Snap:
+def snap_to(grip: Grip, handles: tuple[Handle, ...], projection: Projection, reach: float) -> Snap:
     """Return a snap to other joints in reach on the screen, else to the grid.
 
     Args:

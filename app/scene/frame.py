@@ -50,12 +50,14 @@ class Frame:
         is_forward: whether a handle is one of those that matter in this step.
         chosen: what is selected.
         hovered: the handle under the pointer.
+        pointed: the thing under the pointer, in this view or another.
         current: the handle that keys move.
         drag: what is in the hand.
         asked: what the last move came to.
         pointer: where the pointer is.
         tags: at most six.
         has_focus: whether keys come here.
+        by_state: whether steel is told apart by how far it is made.
         is_dimensioned: whether the chain of lengths is drawn.
     """
 
@@ -71,6 +73,7 @@ class Frame:
     is_forward: Callable[[Handle], bool]
     chosen: frozenset[Ref]
     hovered: Handle | None
+    pointed: Ref | None
     current: Handle | None
     drag: Drag
     asked: Asked | None
@@ -78,6 +81,7 @@ class Frame:
     tags: tuple[Tag, ...] = ()
     has_focus: bool = False
     is_dimensioned: bool = True
+    by_state: bool = False
     taken: list[QRectF] = field(default_factory=list[QRectF])
     """Boxes that figures and tags have taken already, so that none lies over another."""
 
@@ -124,7 +128,11 @@ def pen(colour: QColor, width: float, *, broken: bool = False) -> QPen:
 
 
 def halo_text(
-    painter: QPainter, frame: Frame, words: str, middle: QPointF, colour: QColor,
+    painter: QPainter,
+    frame: Frame,
+    words: str,
+    middle: QPointF,
+    colour: QColor,
     role: FontRole = "head",
 ) -> QRectF:
     """Write words round a place with a halo of table colour; returns the box they take."""  # noqa: DOC201

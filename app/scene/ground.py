@@ -1,4 +1,4 @@
-"""The table on the screen: its lines, the floor drawing, and the flat shadow of what stands on it."""
+"""The table on the screen: its lines, the floor drawing, and the flat shadow of the car."""
 
 import numpy as np
 from vtkmodules.vtkCommonMath import vtkMatrix4x4
@@ -10,10 +10,12 @@ from app.scene.solids import show_lines
 from app.scene.table import (
     SHADOW_AT,
     Extent,
+    Wheels,
     edge_lines,
     extent_of,
     floor_drawing,
     scribed_lines,
+    wheels_of,
 )
 from core.geometry.types import Array
 from core.scene.records import Scene
@@ -51,7 +53,8 @@ class Shadow:
         """Take the colour of shadows, or go where nothing casts one."""
         casts = bool(self._skin.actor.GetVisibility())
         self.actor.SetVisibility(casts and layers.shown["Floor drawing"] != "hidden")
-        self.actor.GetProperty().SetColor(*layers.palette.colour("shadow").getRgbF()[:3])
+        colour = layers.palette.colour("shadow")
+        self.actor.GetProperty().SetColor(colour.redF(), colour.greenF(), colour.blueF())
 
 
 def matrix(numbers: Array) -> vtkMatrix4x4:
@@ -71,7 +74,8 @@ class Ground:
         self._drawing = Skin(renderer)
         self._drawing.unlit()
         self._shadows: list[Shadow] = []
-        self.extent: Extent | None = None
+        self._edged: tuple[Extent, bytes] | None = None
+        self._stood: tuple[Extent, bytes, Wheels] | None = None
 
     def cast_by(self, skins: list[Skin]) -> None:
         """Let these merged meshes cast a flat shadow."""
@@ -85,13 +89,21 @@ class Ground:
             lines: the thinned line of each tube.
             layers: colours and switches.
         """
-        self.extent = extent_of(scene)
-        show_lines(self._edge, edge_lines(self.extent), layers.tint_of_line("edge"))
-        scribed = scribed_lines(scene, self.extent)
-        show_lines(self._scribed, scribed, layers.tint_of_line("edge"))
+        self._show_table(scene, layers)
         self._show_drawing(scene, lines, layers)
         for shadow in self._shadows:
             shadow.show(layers)
+
+    def _show_table(self, scene: Scene, layers: Layers) -> None:
+        """Scribe the table anew where the car outgrew it, or its axles moved."""
+        extent, tint = extent_of(scene), layers.tint_of_line("edge")
+        if (extent, tint.tobytes()) != self._edged:
+            self._edged = (extent, tint.tobytes())
+            show_lines(self._edge, edge_lines(extent), tint)
+        stands = (extent, tint.tobytes(), wheels_of(scene))
+        if stands != self._stood:
+            self._stood = stands
+            show_lines(self._scribed, scribed_lines(scene, extent), tint)
 
     def _show_drawing(self, scene: Scene, lines: list[Array], layers: Layers) -> None:
         if layers.shown["Floor drawing"] == "hidden" or layers.shown["Frame"] == "hidden":
@@ -99,6 +111,9 @@ class Ground:
             return
         corners = floor_drawing(scene.tubes, lines)
         points = corners.reshape(-1, 3)
+        if len(points) == 0:
+            self._drawing.clear()
+            return
         if self._drawing.count == len(points):
             self._drawing.overwrite(points, None)
             return

@@ -46,7 +46,7 @@ _GROUP_OF_KIND: dict[type, Group] = {
     ServiceZone: "Zones",
 }
 
-AT_FIRST: dict[Group, Shown] = {group: "shown" for group in GROUPS} | {
+AT_FIRST: dict[Group, Shown] = dict.fromkeys(GROUPS, "shown") | {
     "Shell": "hidden",
     "Zones": "hidden",
 }

@@ -75,9 +75,7 @@ class Hand:
         self._shape = self._shape_of(handle)
         rail = self._rail_of(handle)
         stop = stop_of(state.assessment, handle)
-        grip = grip_at(
-            handle, self._view.projection(), pointer, self._view.pose.back, rail, stop
-        )
+        grip = grip_at(handle, self._view.projection(), pointer, self._view.pose.back, rail, stop)
         self.drag = self.drag.pressed(grip, pointer)
         self._view.hand_changed()
 
@@ -131,19 +129,19 @@ class Hand:
         self._session.cancel(self._group)
         name, handle = self._name(grip.handle), grip.handle
         axis = int(np.argmax(np.abs(what.missed)))
-        stays = f"{('fore and aft', 'sideways', 'high')[axis]} {number(handle.at[axis], 1)}"
+        stays = _stays(axis, handle.at[axis])
         title = f"{name} is held: {handle.held or 'it may not move'}."
         miss = number(float(np.linalg.norm(what.missed)), 1)
-        body = f"It stays at {stays}. Asked {way(what.missed)}: that would miss by {miss} mm."
+        body = f"It stays {stays}. Asked {way(what.missed)}: that would miss by {miss} mm."
         self._resist(handle, title, f"{body} {self._room_words(grip)}".strip())
 
     def _room_words(self, grip: Grip) -> str:
         stop = grip.stop
         if stop is None:
             return ""
-        inward = number(stop.low - float(grip.start[stop.axis]), 1)
-        outward = number(stop.high - float(grip.start[stop.axis]), 1)
-        return f"Set free, its shaft would let it go {inward} to +{outward}."
+        right = number(float(grip.start[stop.axis]) - stop.low, 1)
+        left = number(stop.high - float(grip.start[stop.axis]), 1)
+        return f"Set free, the shafts would let it go {left} to the left and {right} to the right."
 
     def _resist(self, handle: Handle, title: str, body: str) -> None:
         after = released(self._session.state.document, handle)
@@ -193,9 +191,7 @@ class Hand:
             title = f"{self._name(now)} is held: {now.held}."
             self._resist(now, title, f"It stays where it is; asked {way(step)}.")
             return
-        edit = partial(
-            moved_to, handle=now, to=np.array(now.at) + step, shape=self._shape_of(now)
-        )
+        edit = partial(moved_to, handle=now, to=np.array(now.at) + step, shape=self._shape_of(now))
         try:
             self._session.apply(f"Nudge {self._name(now)}", edit, group)
         except JigplateError as error:
@@ -226,6 +222,16 @@ class Hand:
 
     def _name(self, handle: Handle) -> str:
         return Lookup(self._session.state.document).label(handle.ref)
+
+
+def _stays(axis: int, value: float) -> str:
+    """Where a coordinate stays, in words."""
+    size = number(abs(value), 1)
+    if axis == 1:
+        return f"{size} {'left' if value > 0 else 'right'} of the centre line"
+    if axis == 2:
+        return f"{number(value, 1)} high"
+    return f"{size} {'ahead of' if value > 0 else 'behind'} the front station"
 
 
 def step_along(axis: int, distance: float) -> Array:

@@ -28,6 +28,7 @@ class HeldCard(QFrame):
         self._title, self._body = label("", "finding"), label("", "body")
         self._free = button("Set free", "link")
         self._free.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+        self._free.setProperty("role", "body")
         self._free.clicked.connect(self._want_free)
         self._esc = label("Esc", "body", "ink3")
         self._lay_out()

@@ -11,6 +11,7 @@ from app.scene.groups import SEEN_THROUGH, SOFT, Group, Grouping, Shown
 from app.scene.skin import Bytes
 from core.document.base import Ref, SteelState
 from core.scene.records import Look as RecordLook
+from core.scene.records import TubeRecord
 
 
 class Palette(Protocol):
@@ -50,7 +51,6 @@ class Layers:
         shown: how each group is shown.
         by_state: whether steel is told apart by how far it is made.
         chosen: what is selected.
-        pointed: what is under the pointer.
     """
 
     palette: Palette
@@ -58,11 +58,17 @@ class Layers:
     shown: dict[Group, Shown]
     by_state: bool = False
     chosen: frozenset[Ref] = field(default_factory=frozenset)
-    pointed: Ref | None = None
+    known: dict[ColourName, Bytes] = field(default_factory=dict["ColourName", "Bytes"])
+    """Colours asked for already."""
 
     def how(self, ref: Ref) -> Shown:
         """Whether a thing is shown, seen through or hidden."""
         return self.shown[self.grouping.of(ref)]
+
+    def opacity_of_tube(self, tube: TubeRecord) -> float:
+        """How much of a tube is seen; told apart by state, what is only planned is seen through."""
+        share = self.opacity(tube.ref, "steel")
+        return min(share, SEEN_THROUGH) if self.by_state and tube.state == "planned" else share
 
     def opacity(self, ref: Ref, look: RecordLook) -> float:
         """How much of a thing is seen: 0 hidden, 1 in full."""
@@ -75,16 +81,15 @@ class Layers:
 
     def tint(self, ref: Ref, name: ColourName) -> Bytes:
         """The colour of a thing as red, green, blue; what is chosen is tinted so."""
-        colour = rgb(self.palette.colour(name))
-        if ref in self.chosen:
-            return _mixed(colour, rgb(self.palette.colour("sel")), 0.72)
-        if ref == self.pointed:
-            return _mixed(colour, rgb(self.palette.colour("hover")), 0.45)
-        return colour
+        colour = self.tint_of_line(name)
+        return _mixed(colour, self.tint_of_line("sel"), 0.72) if ref in self.chosen else colour
 
     def tint_of_line(self, name: ColourName) -> Bytes:
         """A colour by name as red, green, blue."""
-        return rgb(self.palette.colour(name))
+        found = self.known.get(name)
+        if found is None:
+            found = self.known[name] = rgb(self.palette.colour(name))
+        return found
 
 
 def rgb(colour: QColor) -> Bytes:

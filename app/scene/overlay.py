@@ -20,6 +20,7 @@ from app.scene.paint_lines import (
     paint_dimensions,
     paint_gaps,
     paint_join,
+    paint_made_edges,
     paint_not_design,
     paint_stations,
     paint_title,
@@ -28,6 +29,7 @@ from app.scene.paint_tags import paint_read_out, paint_tags
 
 PAINTERS: tuple[Callable[[QPainter, Frame], None], ...] = (
     paint_stations,
+    paint_made_edges,
     paint_before,
     paint_chosen,
     paint_dimensions,

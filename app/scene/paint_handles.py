@@ -1,4 +1,4 @@
-"""Handles: their shapes by kind, rings round what is pointed at and chosen, jaws on what is held."""
+"""Handles: shapes by kind, rings round what is pointed at and chosen, jaws on what is held."""
 
 import numpy as np
 from PySide6.QtCore import QPointF, Qt
@@ -12,8 +12,11 @@ from core.scene.records import Handle
 
 LINE = 1.5
 DOT = 1.8
-ARROW_MM_PX = 34.0
+ARROW = 34.0
 """How long an arrow along a free direction is, logical pixels."""
+
+LEAST_ARROW = 6.0
+"""A direction that 200 mm of look shorter than this, in pixels, points at the eye: no arrow."""
 
 
 def paint_handles(painter: QPainter, frame: Frame) -> None:
@@ -32,7 +35,8 @@ def paint_handles(painter: QPainter, frame: Frame) -> None:
 def _paint_one(painter: QPainter, frame: Frame, handle: Handle, at: QPointF) -> None:
     is_chosen = handle.ref in frame.chosen
     is_hovered = _same(handle, frame.hovered)
-    is_current = _same(handle, frame.current)
+    in_hand = frame.drag.grip.handle if frame.drag.grip is not None else None
+    is_current = _same(handle, frame.current) or _same(handle, in_hand)
     if not (is_chosen or is_hovered or is_current or frame.is_forward(handle)):
         _paint_dot(painter, frame, at)
         return
@@ -58,8 +62,13 @@ def _paint_dot(painter: QPainter, frame: Frame, at: QPointF) -> None:
 
 
 def _stroke(
-    painter: QPainter, frame: Frame, path: QPainterPath, at: QPointF, name: ColourName,
-    *, filled: bool = False,
+    painter: QPainter,
+    frame: Frame,
+    path: QPainterPath,
+    at: QPointF,
+    name: ColourName,
+    *,
+    filled: bool = False,
 ) -> None:
     scale = frame.mark_scale
     placed = QTransform(scale, 0.0, 0.0, scale, at.x(), at.y()).map(path)
@@ -94,11 +103,11 @@ def _paint_arrows(
             continue
         way = end - middle
         length = float(np.hypot(way.x(), way.y()))
-        if length < 6.0:
+        if length < LEAST_ARROW:
             continue
         along = way / length
         painter.setPen(pen(frame.look.colour("sel"), 1.5))
-        tip = middle + along * ARROW_MM_PX
+        tip = middle + along * ARROW
         painter.drawLine(middle + along * 16.0, tip)
         aside = QPointF(-along.y(), along.x())
         painter.drawLine(tip, tip - along * 6.0 + aside * 3.5)

@@ -4,10 +4,13 @@ from itertools import pairwise
 
 import numpy as np
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QPainter, QPen
+from PySide6.QtGui import QFontMetricsF, QPainter, QPen
 
 from app.look.marks import MARK, paint_verdict
+from app.look.tokens import ColourName
 from app.scene.frame import Frame, halo_text, pen
+from app.scene.sweeping import thinned
+from core.document.base import SteelState
 from core.geometry.types import Array
 from core.quantities import number
 from core.scene.records import Dimension, GapMark, Scene
@@ -17,8 +20,8 @@ BAR_MM = 500.0
 LEVEL_STEP = 34.0
 FIRST_LEVEL = 44.0
 TICK = 5.0
-LEAST_LENGTH = 16.0
-"""Logical pixels: a dimension shorter than this on the screen is left out."""
+LEAST_BAR, LEAST_SPAN = 20.0, 2.0
+"""Logical pixels below which a bar of 500 mm, or a dimension, is left out."""
 
 
 def paint_stations(painter: QPainter, frame: Frame) -> None:
@@ -45,7 +48,7 @@ def paint_title(painter: QPainter, frame: Frame) -> None:
     painter.drawText(QPointF(14, 24 * frame.look.scale), title)
     length = BAR_MM / frame.projection.mm_per_pixel(frame.pose.target)
     right, y = frame.area.right() - 20, frame.area.bottom() - 18
-    if 20.0 < length < frame.area.width() / 2:
+    if LEAST_BAR < length < frame.area.width() / 2:
         painter.setPen(pen(frame.look.colour("ink"), 1.2))
         painter.drawLine(QPointF(right - length, y), QPointF(right, y))
         for x in (right - length, right):
@@ -74,7 +77,12 @@ def paint_dimensions(painter: QPainter, frame: Frame) -> None:
         return
     ground = max(end.y() for end in ends if end is not None)
     below: dict[int, list[tuple[float, float]]] = {}
+    drawn: set[tuple[float, float]] = set()
     for dimension in frame.scene.dimensions:
+        low, high = _span(frame, dimension)
+        if (round(low, 1), round(high, 1)) in drawn:  # both sides' chains share their first length
+            continue
+        drawn.add((round(low, 1), round(high, 1)))
         level = _free_level(frame, dimension, below)
         _paint_dimension(painter, frame, dimension, ground + FIRST_LEVEL + LEVEL_STEP * level)
 
@@ -100,7 +108,7 @@ def _free_level(
 
 def _paint_dimension(painter: QPainter, frame: Frame, dimension: Dimension, y: float) -> None:
     low, high = _span(frame, dimension)
-    if high - low < 2.0:
+    if high - low < LEAST_SPAN:
         return
     painter.setPen(pen(frame.look.colour("edge"), 1.0))
     ground = frame.at(dimension.start)
@@ -111,11 +119,12 @@ def _paint_dimension(painter: QPainter, frame: Frame, dimension: Dimension, y: f
     painter.drawLine(QPointF(low, y), QPointF(high, y))
     for x in (low, high):
         painter.drawLine(QPointF(x - TICK, y + TICK), QPointF(x + TICK, y - TICK))
-    if high - low >= LEAST_LENGTH:
-        middle = QPointF((low + high) / 2, y - 10)
-        frame.taken.append(
-            halo_text(painter, frame, dimension.text, middle, frame.look.colour("ink"))
-        )
+    wide = QFontMetricsF(frame.look.font("head")).horizontalAdvance(dimension.text)
+    middle = QPointF((low + high) / 2, y - 10)
+    if wide > high - low:  # no room between the ticks: beside them, away from the middle
+        outward = 1.0 if middle.x() > frame.area.center().x() else -1.0
+        middle = QPointF(middle.x() + outward * ((high - low + wide) / 2 + 8), y)
+    frame.taken.append(halo_text(painter, frame, dimension.text, middle, frame.look.colour("ink")))
 
 
 # --- gaps ------------------------------------------------------------------------------------
@@ -152,19 +161,41 @@ def _paint_gap(painter: QPainter, frame: Frame, gap: GapMark) -> None:
 
 
 def paint_chosen(painter: QPainter, frame: Frame) -> None:
-    """Draw the edges of chosen tubes, so that the choice does not rest on colour."""
+    """Draw the edges of tubes that are chosen or pointed at, so that this rests on no colour."""
     painter.setBrush(Qt.BrushStyle.NoBrush)
     for tube in frame.scene.tubes:
-        if tube.ref in frame.chosen and frame.is_shown(tube.ref):
-            painter.setPen(QPen(frame.look.colour("sel"), 2.0))
+        is_chosen = tube.ref in frame.chosen
+        if (is_chosen or tube.ref == frame.pointed) and frame.is_shown(tube.ref):
+            name: ColourName = "sel" if is_chosen else "hover"
+            painter.setPen(QPen(frame.look.colour(name), 2.0 if is_chosen else 1.5))
             for line in _edges(frame, tube.line, tube.radius):
                 painter.drawPath(frame.line(line))
+
+
+def paint_made_edges(painter: QPainter, frame: Frame) -> None:
+    """Draw the edges of steel that is pale or seen through, where steel is told apart by state."""
+    if not frame.by_state:
+        return
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    for tube in frame.scene.tubes:
+        if tube.state in _EDGED and frame.is_shown(tube.ref):
+            name: ColourName = "no" if tube.state == "spoilt" else "ink2"
+            painter.setPen(pen(frame.look.colour(name, _EDGED[tube.state]), 1.0))
+            for line in _edges(frame, thinned(tube.line), tube.radius):
+                painter.drawPath(frame.line(line))
+
+
+_EDGED: dict[SteelState, float] = {"planned": 0.4, "cut": 1.0, "bent": 1.0, "spoilt": 1.0}
 
 
 def _edges(frame: Frame, line: Array, radius: float) -> tuple[Array, Array]:
     """Both outlines of a tube as seen from the eye."""
     steps = np.gradient(line, axis=0)
-    eye = frame.pose.eye - line if not frame.pose.parallel else np.tile(frame.pose.back, (len(line), 1))
+    eye = (
+        frame.pose.eye - line
+        if not frame.pose.parallel
+        else np.tile(frame.pose.back, (len(line), 1))
+    )
     aside = np.cross(steps, eye)
     aside /= np.maximum(np.linalg.norm(aside, axis=1, keepdims=True), 1e-9)
     return line + radius * aside, line - radius * aside

@@ -109,9 +109,7 @@ def _write(painter: QPainter, frame: Frame, tag: Tag, left: float, box: QRectF) 
 
 def place_words(at: Vec3) -> str:
     """Coordinates as they are shown."""
-    return "  ".join(
-        f"{name} {number(value, 1)}" for name, value in zip("xyz", at, strict=True)
-    )
+    return "  ".join(f"{name} {number(value, 1)}" for name, value in zip("xyz", at, strict=True))
 
 
 def paint_read_out(painter: QPainter, frame: Frame) -> None:

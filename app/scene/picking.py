@@ -10,6 +10,7 @@ from core.geometry.meshes import IntArray
 from core.geometry.types import Array
 from core.scene.records import Handle, RodRecord, Scene, SolidRecord, TubeRecord
 
+ALONG = 1e-12
 REACH = 12.0
 """Logical pixels within which a handle is hit: its hit area of 24."""
 
@@ -38,7 +39,9 @@ def thing_at(
 ) -> Ref | None:
     """Return the nearest tube, rod or solid that a pixel shows."""
     ray = projection.ray(x, y)
-    bars = [bar for bar in (*scene.tubes, *scene.rods) if is_shown(bar.ref)]
+    bars: list[TubeRecord | RodRecord] = [
+        bar for bar in (*scene.tubes, *scene.rods) if is_shown(bar.ref)
+    ]
     solids = [solid for solid in scene.solids if is_shown(solid.ref)]
     hits = [*_bars_hit(bars, ray, projection), *_solids_hit(solids, ray)]
     return min(hits, key=lambda hit: hit[0])[1] if hits else None
@@ -92,11 +95,11 @@ def first_triangle(vertices: Array, triangles: IntArray, ray: Ray) -> float | No
     one, two = b - a, c - a
     across = np.cross(ray.direction, two)
     scale = np.sum(one * across, axis=1)
-    inverse = 1.0 / np.where(np.abs(scale) < 1e-12, np.inf, scale)
+    inverse = 1.0 / np.where(np.abs(scale) < ALONG, np.inf, scale)
     away = ray.origin - a
     u = np.sum(away * across, axis=1) * inverse
     turned = np.cross(away, one)
     v = (turned @ ray.direction) * inverse
     depth = np.sum(two * turned, axis=1) * inverse
-    hit = (np.abs(scale) >= 1e-12) & (u >= 0) & (v >= 0) & (u + v <= 1) & (depth > 0)
+    hit = (np.abs(scale) >= ALONG) & (u >= 0) & (v >= 0) & (u + v <= 1) & (depth > 0)
     return float(depth[hit].min()) if np.any(hit) else None

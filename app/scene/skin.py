@@ -1,11 +1,11 @@
 """One merged mesh on the screen whose numbers are overwritten in place."""
 
-from typing import Literal, NamedTuple
+from typing import Any, Literal, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
-from vtkmodules.util.numpy_support import numpy_to_vtk, numpy_to_vtkIdTypeArray, vtk_to_numpy
-from vtkmodules.vtkCommonCore import vtkPoints
+from vtkmodules.util import numpy_support
+from vtkmodules.vtkCommonCore import vtkDataArray, vtkIdTypeArray, vtkPoints
 from vtkmodules.vtkCommonDataModel import vtkCellArray, vtkPolyData
 from vtkmodules.vtkRenderingCore import vtkActor, vtkPolyDataMapper, vtkRenderer
 
@@ -86,34 +86,34 @@ class Skin:
         """
         self.actor.SetVisibility(len(cells) > 0)
         held = vtkPoints()
-        held.SetData(numpy_to_vtk(np.array(points, dtype=np.float32), deep=True))
+        held.SetData(_handed(np.array(points, dtype=np.float32)))
         self.data.SetPoints(held)
         cell_array = vtkCellArray()
         flat = np.ascontiguousarray(cells[:, 1:]).ravel()
         size = cells.shape[1] - 1
         offsets = np.arange(0, len(flat) + 1, size, dtype=np.int64)
         cell_array.SetData(
-            numpy_to_vtkIdTypeArray(offsets, deep=True),
-            numpy_to_vtkIdTypeArray(flat.astype(np.int64), deep=True),
+            _numbers(offsets),
+            _numbers(flat.astype(np.int64)),
         )
         if self._kind == "faces":
             self.data.SetPolys(cell_array)
         else:
             self.data.SetLines(cell_array)
         self._set_normals(normals)
-        shown = numpy_to_vtk(np.ascontiguousarray(colours, dtype=np.uint8), deep=True)
+        shown = _handed(np.ascontiguousarray(colours, dtype=np.uint8))
         self.data.GetPointData().SetScalars(shown)
-        self._points = vtk_to_numpy(held.GetData())
-        self._colours = vtk_to_numpy(shown)
+        self._points = _view_of(held.GetData())
+        self._colours = _view_of(shown)
         self.data.Modified()
 
     def _set_normals(self, normals: Array | None) -> None:
         if normals is None:
             self._normals = None
             return
-        made = numpy_to_vtk(np.array(normals, dtype=np.float32), deep=True)
+        made = _handed(np.array(normals, dtype=np.float32))
         self.data.GetPointData().SetNormals(made)
-        self._normals = vtk_to_numpy(made)
+        self._normals = _view_of(made)
 
     def overwrite(self, points: Array, normals: Array | None, first: int = 0) -> None:
         """Move points from number `first` on; faces and colours stay."""
@@ -149,3 +149,26 @@ def triangle_cells(count: int) -> Longs:
     """Cells of `count` triangles of three own points each."""
     corners = np.arange(3 * count, dtype=np.int64).reshape(-1, 3)
     return np.column_stack([np.full(count, 3, dtype=np.int64), corners])
+
+
+# VTK's own helpers have no types.
+_to_vtk: Any = numpy_support.numpy_to_vtk
+_to_ids: Any = numpy_support.numpy_to_vtkIdTypeArray
+_from_vtk: Any = numpy_support.vtk_to_numpy
+
+
+def _handed(numbers: NDArray[Any]) -> vtkDataArray:
+    """A copy for VTK."""
+    made: vtkDataArray = _to_vtk(numbers, deep=True)
+    return made
+
+
+def _numbers(numbers: Longs) -> vtkIdTypeArray:
+    made: vtkIdTypeArray = _to_ids(numbers, deep=True)
+    return made
+
+
+def _view_of(numbers: vtkDataArray) -> NDArray[Any]:
+    """VTK's own memory, to be written to."""
+    view: NDArray[Any] = _from_vtk(numbers)
+    return view

@@ -68,7 +68,8 @@ class SolidSkin:
         self.skin, self.edges = Skin(renderer), Skin(renderer, "lines")
         self.skin.finish(PLAIN)
         self._sizes: tuple[int, ...] = ()
-        self._colours: Bytes = np.zeros((0, 3), dtype=np.uint8)
+        self._state: tuple[tuple[int, ...], bytes] | None = None
+        self._kept: tuple[Shaded, ...] = ()  # so that no other takes one's number
 
     def opacity(self, share: float) -> None:
         """Set how much is seen of them."""
@@ -82,11 +83,15 @@ class SolidSkin:
         if not records:
             self.skin.clear()
             self.edges.clear()
-            self._sizes = ()
+            self._sizes, self._state = (), None
             return
+        tints = [layers.tint(record.ref, solid_colour(record)) for record in records]
+        state = (tuple(id(shade) for shade in shades), b"".join(t.tobytes() for t in tints))
+        if state == self._state:
+            return
+        self._state, self._kept = state, tuple(shades)
         points = np.concatenate([shade.points for shade in shades])
         normals = np.concatenate([shade.normals for shade in shades])
-        tints = [layers.tint(record.ref, solid_colour(record)) for record in records]
         sizes = tuple(len(shade.points) for shade in shades)
         colours = np.repeat(np.array(tints, dtype=np.uint8), sizes, axis=0)
         if sizes == self._sizes:

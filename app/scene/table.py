@@ -39,9 +39,12 @@ class Extent:
 
 def extent_of(scene: Scene) -> Extent:
     """Return the table for a car; one of a usual car's size where nothing is drawn yet."""
-    points = outline_points(scene)
-    if not len(points):
+    found = [tube.line[[0, len(tube.line) // 2, -1]] for tube in scene.tubes]
+    found += [rod.line[[0, -1]] for rod in scene.rods]
+    found += [np.array([handle.at]) for handle in scene.handles]
+    if not found:
         return Extent(-3500.0, 1000.0, 1500.0)
+    points = np.concatenate(found)
     low, high = points.min(axis=0), points.max(axis=0)
     return Extent(
         COARSE_STEP * float(np.floor((low[0] - EDGE_ROOM) / COARSE_STEP)),
@@ -61,9 +64,9 @@ def outline_points(scene: Scene) -> Array:
 
 def edge_lines(extent: Extent) -> Array:
     """Return the edge of the table with its ticks as pieces (n, 2, 3), mm."""
-    ends = [
-        ((extent.rear, y), (extent.front, y)) for y in (-extent.half, extent.half)
-    ] + [((x, -extent.half), (x, extent.half)) for x in (extent.rear, extent.front)]
+    ends = [((extent.rear, y), (extent.front, y)) for y in (-extent.half, extent.half)] + [
+        ((x, -extent.half), (x, extent.half)) for x in (extent.rear, extent.front)
+    ]
     along_x = np.arange(extent.rear, extent.front + 1.0, FINE_STEP)
     along_y = np.arange(-extent.half, extent.half + 1.0, FINE_STEP)
     for x in along_x:
@@ -79,6 +82,16 @@ def edge_lines(extent: Extent) -> Array:
 
 def _tick(place: float) -> float:
     return COARSE_TICK if abs(place % COARSE_STEP) < 1.0 else FINE_TICK
+
+
+Wheels = tuple[tuple[float, ...], ...]
+
+
+def wheels_of(scene: Scene) -> Wheels:
+    """Return what footprints and axle lines follow from, mm: the same while no wheel moves."""
+    centres = [(h.at.x, h.at.y) for h in scene.handles if h.kind == "wheel_centre"]
+    tyres = [tuple(s.vertices[0].tolist()) for s in scene.solids if s.look == "tyre"]
+    return (*centres, *tyres)
 
 
 def scribed_lines(scene: Scene, extent: Extent) -> Array:
@@ -98,9 +111,7 @@ def _flat(places: Sequence[tuple[float, float]]) -> Array:
 
 def _punch(x: float) -> Array:
     turns = np.linspace(0.0, 2.0 * np.pi, 17)
-    return np.column_stack(
-        [x + 14.0 * np.cos(turns), 14.0 * np.sin(turns), np.full(17, LINES_AT)]
-    )
+    return np.column_stack([x + 14.0 * np.cos(turns), 14.0 * np.sin(turns), np.full(17, LINES_AT)])
 
 
 def _footprints(scene: Scene) -> list[Array]:

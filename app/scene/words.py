@@ -64,9 +64,7 @@ class GroupWord(Word):
 
     turned = Signal(str, str)
 
-    def __init__(
-        self, look: Look, group: Group, how: Shown, parent: QWidget | None = None
-    ) -> None:
+    def __init__(self, look: Look, group: Group, how: Shown, parent: QWidget | None = None) -> None:
         """Show how a group is shown."""
         super().__init__(look, group, parent)
         self._group: Group = group

@@ -6,13 +6,15 @@ from msgspec import Struct
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
-from app.look.style import button, label
+from app.look.style import label
 from app.session import Edit, State
 from app.widgets.binding import Bound
 from app.widgets.draft_form import DraftForm
 from app.widgets.field import Sentence, as_sentence
 from app.widgets.field_rows import FieldContext, Rows, is_plain
+from app.widgets.fold_line import FoldLine
 from app.widgets.summaries import words_of
+from app.widgets.word_button import word_button
 from core.document.errors import JigplateError
 from core.edits.branches import add_item, can_be_freed, put, remove_item, steps_of
 from core.edits.refusals import HeldError
@@ -186,8 +188,8 @@ class OpenPart(Branch):
     ) -> None:
         """Show the part at an address."""
         super().__init__(context, address, shape, parent)
-        self.enter = button("Enter it", "link")
-        self.drop = button("Take it out", "link")
+        self.enter = word_button("Enter it")
+        self.drop = word_button("Take it out")
         self.enter.clicked.connect(self.ask)
         self.drop.clicked.connect(self.take_out)
         self._finish(self.enter, self.drop)
@@ -241,9 +243,8 @@ class ItemRow(QWidget):
         super().__init__(editor)
         self.editor, self.number, self.address = editor, number, address
         context = editor.context
-        self.summary = button("", "word")
-        self.summary.setStyleSheet("text-align: left;")
-        self.remove = button("take out", "link")
+        self.summary = FoldLine(context.look, self)
+        self.remove = word_button("take out")
         self.summary.clicked.connect(self.toggle)
         self.remove.clicked.connect(lambda: editor.remove(number))
         row = QHBoxLayout()
@@ -251,7 +252,7 @@ class ItemRow(QWidget):
         row.addWidget(self.summary, 1)
         row.addWidget(self.remove)
         self.box = QVBoxLayout(self)
-        self.box.setContentsMargins(context.look.px(8), 0, 0, 0)
+        self.box.setContentsMargins(0, 0, 0, 0)
         self.box.setSpacing(context.look.px(2))
         self.box.addLayout(row)
         self.inner: QWidget | None = None
@@ -270,6 +271,7 @@ class ItemRow(QWidget):
             self.inner.hide()
             self.inner.deleteLater()
             self.inner = None
+            self.summary.setChecked(False)
             self.editor.opened.discard(self.address.path)
             return
         item = self.editor.shape.item
@@ -280,6 +282,7 @@ class ItemRow(QWidget):
         else:
             self.inner = context.field_for(self.address, item, self)
         self.box.addWidget(self.inner)
+        self.summary.setChecked(True)
         self.editor.opened.add(self.address.path)
 
 
@@ -293,7 +296,7 @@ class ListEditor(Branch):
         super().__init__(context, address, shape, parent)
         self.opened: set[str] = set()
         self.items: list[ItemRow] = []
-        self.add = button(f"Add {_article(self.item_name)}", "link")
+        self.add = word_button(f"Add {_article(self.item_name)}")
         self.add.clicked.connect(self.ask)
         self._steps: tuple[str, ...] = ()
         self._finish(self.add)

@@ -1,14 +1,16 @@
 """One of a few fixed values, said in words."""
 
-from PySide6.QtCore import Qt
-from PySide6.QtGui import QWheelEvent
+from PySide6.QtCore import QRectF, Qt
+from PySide6.QtGui import QPainter, QPaintEvent, QWheelEvent
 from PySide6.QtWidgets import QComboBox, QWidget
 
+from app.look.icons import paint_icon
 from app.look.look import Look
 from app.selection import Selection
 from app.session import Session
 from app.widgets.binding import Binding, Draft, Drawn
 from app.widgets.field import Field
+from app.widgets.flat import box_sheet
 from core.engine.address import Address
 from core.workshop.field_shapes import Shape
 from core.workshop.kinds import choice_words
@@ -17,12 +19,28 @@ from core.workshop.kinds import choice_words
 class WordsBox(QComboBox):
     """A list of words to choose from; the wheel scrolls the panel, and changes nothing here."""
 
-    def __init__(self, parent: QWidget | None = None) -> None:
+    def __init__(self, look: Look, parent: QWidget | None = None) -> None:
         """Make an empty list."""
         super().__init__(parent)
+        self._look = look
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
-        self.setMinimumContentsLength(10)
+        self.setMinimumContentsLength(6)
+        look.changed.connect(self.dress)
+        self.dress()
+
+    def dress(self) -> None:
+        """Take the colours in force."""
+        self.setStyleSheet(box_sheet(self._look))
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Draw the words, and a sign that there are others."""
+        super().paintEvent(event)
+        painter = QPainter(self)
+        side = 14.0
+        box = QRectF(self.width() - side - 2, (self.height() - side) / 2, side, side)
+        paint_icon(painter, "fold", box, self._look.colour("ink2"))
+        painter.end()
 
     def wheelEvent(self, event: QWheelEvent) -> None:
         """Leave the wheel to the panel."""
@@ -50,7 +68,7 @@ class ChoiceField(Field):
     ) -> None:
         """Show the choice at an address, or wait for one."""
         super().__init__(session, selection, look, at, parent, drawn=drawn)
-        self.box = WordsBox(self)
+        self.box = WordsBox(look, self)
         self.box.setProperty("role", "table")
         self.box.setAccessibleName(self.binding.words)
         self._values = choices_of(self.binding.shape)

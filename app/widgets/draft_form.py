@@ -5,11 +5,12 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QVBoxLayout, QWidget
 
-from app.look.style import button, label
+from app.look.style import label
 from app.widgets.binding import Draft
 from app.widgets.field import Field, Sentence, as_sentence
 from app.widgets.field_rows import FieldContext, Rows, is_plain
 from app.widgets.place_field import PlaceField
+from app.widgets.word_button import word_button
 from core.workshop.field_shapes import Shape, field_shapes, required_fields
 from core.workshop.kinds import WORDS
 
@@ -68,6 +69,8 @@ class DraftPart(QWidget):
         for name, one in self.inputs.items():
             if one.is_empty and name not in needed:
                 continue
+            if one.is_empty and one.items:
+                raise NotGivenError(f"«{one.words}» is not given yet.")
             found[name] = one.value()
         return found
 
@@ -118,7 +121,7 @@ class DraftInput(QWidget):
 
     def _ask_list(self, rows: int) -> None:
         self.box.addWidget(label(self.words, "small", "ink2"))
-        self.add = button("Add one more", "link")
+        self.add = word_button("Add one more")
         self.add.clicked.connect(self.add_row)
         self.box.addWidget(self.add, 0, Qt.AlignmentFlag.AlignLeft)
         for _ in range(rows):
@@ -193,7 +196,7 @@ class DraftForm(QFrame):
         box.setContentsMargins(look.px(10), look.px(8), look.px(10), look.px(8))
         self.input = DraftInput(context, shape, words, unit, parent=self)
         self.sentence = Sentence(look, self)
-        self.keep, self.drop = button("Enter it", "filled"), button("Leave it")
+        self.keep, self.drop = word_button("Enter it", "filled"), word_button("Leave it", "plain")
         self.keep.clicked.connect(self.give)
         self.drop.clicked.connect(self.dropped.emit)
         row = QHBoxLayout()

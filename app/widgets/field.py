@@ -6,12 +6,13 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from app.look.look import Look
-from app.look.style import button, label, set_property
+from app.look.style import label, set_property
 from app.look.tokens import ColourName
 from app.selection import Selection
 from app.session import Session, State
 from app.widgets.binding import Binding, Bound, Drawn
 from app.widgets.summaries import value_words
+from app.widgets.word_button import word_button
 from core.document.base import other_side
 from core.document.errors import JigplateError
 from core.document.sides import on_side
@@ -26,20 +27,27 @@ MEANWHILE = "Enter keeps what you typed, Esc takes that."
 class Sentence(QWidget):
     """A sentence below what it is about, and perhaps one way on."""
 
-    def __init__(self, look: Look, parent: QWidget | None = None) -> None:
+    def __init__(
+        self, look: Look, parent: QWidget | None = None, *, in_one_row: bool = False
+    ) -> None:
         """Say nothing yet, and take no room."""
         super().__init__(parent)
         self._words = label("", "small", "no")
-        self._way_on = button("", "link")
+        self._way_on = word_button("")
         self._do: Callable[[], object] | None = None
         self._way_on.clicked.connect(self._go_on)
         box = QVBoxLayout(self)
         box.setContentsMargins(0, look.px(2), 0, look.px(2))
         box.setSpacing(0)
-        box.addWidget(self._words)
         row = QHBoxLayout()
+        row.setSpacing(look.px(4))
+        if in_one_row:
+            row.addWidget(self._words, 1)
+        else:
+            box.addWidget(self._words)
         row.addWidget(self._way_on)
-        row.addStretch(1)
+        if not in_one_row:
+            row.addStretch(1)
         box.addLayout(row)
         self.hide()
 
@@ -99,7 +107,7 @@ class Field(QWidget):
         self.drawn = drawn or Drawn(session)
         self.binding: Binding = Bound(session, at, self.drawn) if isinstance(at, Address) else at
         self.sentence = Sentence(look, self)
-        self.side_note = Sentence(look, self)
+        self.side_note = Sentence(look, self, in_one_row=True)
         self.body = QVBoxLayout(self)
         self.body.setContentsMargins(0, 0, 0, 0)
         self.body.setSpacing(0)

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, field
 
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QGridLayout, QWidget
 
 from app.look.look import Look
@@ -18,7 +19,7 @@ from app.widgets.text_field import TextField
 from core.engine.address import Address
 from core.workshop.field_shapes import Shape, What
 
-LABEL_WIDTH = 108.0
+LABEL_WIDTH = 98.0
 
 _FIELDS: dict[What, type[Field]] = {
     "number": NumberField,
@@ -97,9 +98,10 @@ class Rows(QWidget):
         name = label(words, "table")
         name.setFixedWidth(self._look.px(LABEL_WIDTH))
         name.setBuddy(widget)
-        name.setContentsMargins(0, self._look.px(4), 0, 0)
-        self._grid.addWidget(name, row, 0)
-        self._grid.addWidget(widget, row, 1)
+        name.setContentsMargins(0, self._look.px(5), 0, 0)
+        top = Qt.AlignmentFlag.AlignTop
+        self._grid.addWidget(name, row, 0, top)
+        self._grid.addWidget(widget, row, 1, top)
         self._grid.setRowStretch(row, 0)
 
     def add_wide(self, widget: QWidget) -> None:

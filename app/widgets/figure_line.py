@@ -9,7 +9,7 @@ from app.look.tokens import ColourName
 from app.widgets.words_line import WordsLine, takes_first
 
 DONT_KNOW = "don't know"
-WIDTH = 104.0
+WIDTH = 88.0
 HEIGHT = 26.0
 _ARROWS = (Qt.Key.Key_Up, Qt.Key.Key_Down)
 
@@ -24,30 +24,27 @@ class FigureLine(WordsLine):
 
     def __init__(self, look: Look, parent: QWidget | None = None) -> None:
         """Make an empty one."""
-        super().__init__(parent)
-        self._look = look
         self.unit = ""
         self.line: str = "rest"
+        super().__init__(look, parent)
         self.setFrame(False)
         self.setAlignment(Qt.AlignmentFlag.AlignRight)
         self.setProperty("role", "field_strong")
         self.setPlaceholderText(DONT_KNOW)
-        look.changed.connect(self.fit)
-        self.fit()
 
-    def fit(self) -> None:
+    def dress(self) -> None:
         """Leave room for the unit and take the colours and sizes in force."""
-        unit = QFontMetricsF(self._look.font("small")).horizontalAdvance(self.unit)
+        unit = QFontMetricsF(self.look.font("small")).horizontalAdvance(self.unit)
         self.setStyleSheet("QLineEdit { background: transparent; border: none; padding: 0; }")
-        right = int(unit) + self._look.px(6 if self.unit else 2)
-        self.setTextMargins(self._look.px(2), 0, right, self._look.px(4))
-        self.setFixedHeight(self._look.px(HEIGHT))
+        right = int(unit) + self.look.px(6 if self.unit else 2)
+        self.setTextMargins(self.look.px(2), 0, right, self.look.px(4))
+        self.setFixedSize(self.look.px(WIDTH), self.look.px(HEIGHT))
         self.updateGeometry()
         self.update()
 
     def sizeHint(self) -> QSize:
         """Room for a length in mm with its sign."""
-        return QSize(self._look.px(WIDTH), self._look.px(HEIGHT))
+        return QSize(self.look.px(WIDTH), self.look.px(HEIGHT))
 
     def minimumSizeHint(self) -> QSize:
         """The same as its best size: a cut figure is no figure."""
@@ -74,7 +71,7 @@ class FigureLine(WordsLine):
         """Draw ground, figure, unit and line."""
         painter = QPainter(self)
         if self.hasFocus():
-            painter.fillRect(self.rect(), self._look.colour("card"))
+            painter.fillRect(self.rect(), self.look.colour("card"))
         painter.end()
         super().paintEvent(event)
         painter = QPainter(self)
@@ -83,25 +80,25 @@ class FigureLine(WordsLine):
         painter.end()
 
     def _paint_unit(self, painter: QPainter) -> None:
-        painter.setPen(self._look.colour("ink2"))
-        painter.setFont(self._look.font("small"))
-        box = QRectF(self.rect()).adjusted(0, 0, -self._look.px(3), -self._look.px(4))
+        painter.setPen(self.look.colour("ink2"))
+        painter.setFont(self.look.font("small"))
+        box = QRectF(self.rect()).adjusted(0, 0, -self.look.px(3), -self.look.px(4))
         if self.text():
             flags = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
             painter.drawText(box, flags, self.unit)
 
     def _paint_line(self, painter: QPainter) -> None:
-        scale = self._look.scale
+        scale = self.look.scale
         box = QRectF(self.rect()).adjusted(0.5, 0.5, -0.5, -0.5)
         colour = _LINE_COLOUR[self.line]
         if self.hasFocus():
-            painter.setPen(QPen(self._look.colour("no" if self.line == "wrong" else "sel"), 2))
+            painter.setPen(QPen(self.look.colour("no" if self.line == "wrong" else "sel"), 2))
             painter.drawRect(QRectF(self.rect()).adjusted(1, 1, -1, -1))
         base = box.bottom() - 3 * scale
         for x in (box.left(), box.right()):
-            painter.setPen(QPen(self._look.colour(colour), 1))
+            painter.setPen(QPen(self.look.colour(colour), 1))
             painter.drawLine(int(x), int(base - 3 * scale), int(x), int(base + 3 * scale))
-        pen = QPen(self._look.colour(colour), 2 if self.line == "wrong" else 1)
+        pen = QPen(self.look.colour(colour), 2 if self.line == "wrong" else 1)
         if self.line in ("guessed", "unknown"):
             pen.setDashPattern([4, 3])
         painter.setPen(pen)

@@ -98,7 +98,8 @@ class FindingCard(QFrame):
     def _source_words(self) -> str:
         if self.finding.accepted:
             return f"accepted: {self.finding.accepted}"
-        return f"limit from: {self.finding.limit_source}" if self.finding.limit_source else ""
+        lead = "rule" if self.finding.limit is None else "limit from"
+        return f"{lead}: {self.finding.limit_source}" if self.finding.limit_source else ""
 
     def _detail_html(self) -> str:
         finding = self.finding
@@ -106,9 +107,10 @@ class FindingCard(QFrame):
         ink: ColourName = "ink3" if finding.behind else finding.verdict
         if finding.accepted and not finding.behind:
             ink = "fine"
-        worse = " · got worse by this change" if self.worse and not finding.behind else ""
-        details = escape(detail_words(finding) + worse)
-        return f'<span style="color:{self._look.hex(ink)};font-weight:600">{word}</span>&nbsp; {details}'
+        worse = "new or worse by this change" if self.worse and not finding.behind else ""
+        details = escape(" · ".join(part for part in (detail_words(finding), worse) if part))
+        style = f"color:{self._look.hex(ink)};font-weight:600"
+        return f'<span style="{style}">{word}</span>&nbsp; {details}'
 
     def _show_gauge(self) -> None:
         finding = self.finding
@@ -133,10 +135,11 @@ class FindingCard(QFrame):
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         """Ask to be opened."""
-        if event.button() == Qt.MouseButton.LeftButton and self.rect().contains(event.pos()):
+        event.accept()
+        is_here = self.rect().contains(event.position().toPoint())
+        if event.button() == Qt.MouseButton.LeftButton and is_here:
             self.setFocus(Qt.FocusReason.MouseFocusReason)
             self.clicked.emit()
-        event.accept()
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         """Take the press, so that the release comes here as well."""

@@ -4,13 +4,14 @@ from collections.abc import Callable
 from datetime import datetime
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QHBoxLayout, QPlainTextEdit, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QPlainTextEdit, QVBoxLayout, QWidget
 
 from app.look.look import Look
-from app.look.style import button, label
+from app.look.style import label
 from app.session import Edit, Session
 from app.widgets.mending import accepting, mending, reopening
-from app.widgets.rows import say
+from app.widgets.rows import pressed, say
+from app.widgets.wrapping_button import WrappingButton
 from core.document.errors import JigplateError
 from core.engine.finding import Finding, Remedy
 from core.study.why import why_finding
@@ -28,7 +29,7 @@ class FindingDetails(QWidget):
         self._body = QVBoxLayout(self)
         self._body.setContentsMargins(0, look.px(8), 0, look.px(4))
         self._body.setSpacing(look.px(8))
-        self.remedies: list[QPushButton] = []
+        self.remedies: list[WrappingButton] = []
         self._add_remedies()
         if finding.verdict != "fine":
             self._add_acceptance()
@@ -57,10 +58,10 @@ class FindingDetails(QWidget):
         self._body.addWidget(label("Ways to mend it", "head"))
         for remedy in self._finding.remedies:
             words = remedy.words[:1].upper() + remedy.words[1:]
-            made = button(words)
+            made = WrappingButton(self._look, words)
             made.clicked.connect(self._mender(remedy))
             self.remedies.append(made)
-            self._body.addWidget(made, 0, Qt.AlignmentFlag.AlignLeft)
+            self._body.addWidget(made)
 
     def _mender(self, remedy: Remedy) -> Callable[[], None]:
         words = remedy.words[:1].upper() + remedy.words[1:]
@@ -69,20 +70,21 @@ class FindingDetails(QWidget):
     def _add_acceptance(self) -> None:
         if self._finding.accepted:
             self._body.addWidget(label(f"Accepted: {self._finding.accepted}", "small", "ink2"))
-            self.reopen = button("Open it again")
+            self.reopen = pressed("Open it again")
             self.reopen.clicked.connect(self._reopen)
             self._body.addWidget(self.reopen, 0, Qt.AlignmentFlag.AlignLeft)
             return
         self._body.addWidget(label("Or accept it, with your reason", "head"))
         self.reason = QPlainTextEdit()
         self.reason.setAccessibleName("your reason")
+        self.reason.setProperty("role", "body")
         self.reason.setPlaceholderText("It stays in the list and on paper, with this reason.")
         self.reason.setTabChangesFocus(True)
         self.reason.setFixedHeight(self._look.px(52))
         self.reason.setCursor(Qt.CursorShape.IBeamCursor)
         self._body.addWidget(self.reason)
         row = QHBoxLayout()
-        self.accept = button("Accept, keep the reason")
+        self.accept = pressed("Accept, keep the reason")
         self.accept.clicked.connect(self._accept)
         row.addWidget(self.accept)
         row.addStretch(1)
@@ -96,7 +98,7 @@ class FindingDetails(QWidget):
         self._try("Open it again", reopening(self._finding))
 
     def _add_why(self) -> None:
-        self.ask_why = button("What it rests on", "link")
+        self.ask_why = pressed("What it rests on", "link")
         self.ask_why.clicked.connect(self._tell_why)
         self._why = label("", "small", "ink2")
         self._why.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)

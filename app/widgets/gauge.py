@@ -29,7 +29,8 @@ class Gauge(QWidget):
         """Show a figure."""
         super().__init__(parent)
         self._look = look
-        self._scale, self._verdict = scale, verdict
+        self._scale = scale
+        self._verdict: Verdict = verdict
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.show_figure(scale, verdict)
         look.changed.connect(self._refit)
@@ -107,7 +108,8 @@ class Gauge(QWidget):
     def _paint_pointer(self, painter: QPainter, line: float) -> None:
         x, top = self.at(self._scale.measured), line - 8
         painter.setPen(Qt.PenStyle.NoPen)
-        painter.setBrush(self._look.colour(self._verdict))
+        colour: ColourName = self._verdict
+        painter.setBrush(self._look.colour(colour))
         painter.drawPolygon(
             QPolygonF([QPointF(x - 5.5, top - 8), QPointF(x + 5.5, top - 8), QPointF(x, top)])
         )

@@ -7,6 +7,7 @@ from typing import NamedTuple
 from core.document.base import Entity, Ref, kind_name
 from core.document.lookup import Lookup, kind_of, sides
 from core.document.thing_rules import PLACE_KINDS
+from core.workshop.kinds import kind_words
 
 
 class Named(NamedTuple):
@@ -49,3 +50,12 @@ def near(named: list[Named], text: str, most: int = 4) -> list[str]:
     """Names that hold what was typed."""
     wanted = text.strip().casefold()
     return [one.label for one in named if wanted in one.label.casefold()][:most]
+
+
+def next_name(lookup: Lookup, kind: type[Entity]) -> str:
+    """The word of a kind with the first number that is free."""
+    taken = {thing.name for thing in lookup.by_id.values() if type(thing) is kind}
+    number = len(taken) + 1
+    while f"{kind_words(kind).words} {number}" in taken:
+        number += 1
+    return f"{kind_words(kind).words} {number}"

@@ -3,7 +3,8 @@
 import itertools
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QHBoxLayout, QWidget
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QBoxLayout, QSizePolicy, QWidget
 
 from app.look.look import Look
 from app.look.tags import SourceTag
@@ -17,6 +18,34 @@ from app.widgets.figures import at_rest, in_full, read_figure, step_of
 from app.widgets.source_popup import SourcePopup
 from core.engine.address import Address
 from core.quantities import QuantityError
+
+
+class FigureRow(QWidget):
+    """A figure and its tag side by side, or the tag below where there is no room for it."""
+
+    def __init__(self, look: Look, line: FigureLine, tag: SourceTag, parent: QWidget) -> None:
+        """Put the two into a row."""
+        super().__init__(parent)
+        self._line, self._tag, self._gap = line, tag, look.px(8)
+        self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+        self.setMinimumWidth(line.sizeHint().width())
+        self._box = QBoxLayout(QBoxLayout.Direction.LeftToRight, self)
+        self._box.setContentsMargins(0, 0, 0, 0)
+        self._box.setSpacing(self._gap)
+        left = Qt.AlignmentFlag.AlignLeft
+        self._box.addWidget(line, 0, left)
+        self._box.addWidget(tag, 0, left)
+        self._box.addStretch(1)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Put the tag where there is room for it."""
+        super().resizeEvent(event)
+        wanted = self._line.sizeHint().width() + self._gap + self._tag.sizeHint().width()
+        fits = wanted <= self.width()
+        self._box.setDirection(
+            QBoxLayout.Direction.LeftToRight if fits else QBoxLayout.Direction.TopToBottom
+        )
+        self._box.setSpacing(self._gap if fits else 2)
 
 
 class NumberField(Field):
@@ -44,14 +73,7 @@ class NumberField(Field):
         self.tag = SourceTag(look, "guessed", "", self)
         self.popup: SourcePopup | None = None
         self._connect()
-        row = QWidget(self)
-        box = QHBoxLayout(row)
-        box.setContentsMargins(0, 0, 0, 0)
-        box.setSpacing(look.px(8))
-        box.addWidget(self.line)
-        box.addWidget(self.tag)
-        box.addStretch(1)
-        self.finish(row)
+        self.finish(FigureRow(look, self.line, self.tag, self))
 
     def _connect(self) -> None:
         self.line.textEdited.connect(self._text_edited)
@@ -90,7 +112,7 @@ class NumberField(Field):
         else:
             self.line.setText(self._text(value))
             self._show_source(value)
-        self.line.fit()
+        self.line.dress()
 
     def _text(self, value: object) -> str:
         if isinstance(value, bool) or not isinstance(value, int | float):
@@ -215,7 +237,7 @@ class NumberField(Field):
             self.popup = None
             return
         if isinstance(self.binding, Bound):
-            self.popup = SourcePopup(self.session, self.selection, self.look, self.binding)
+            self.popup = SourcePopup(self.session, self.selection, self.look, self.binding, self)
             self.popup.closed.connect(self._popup_closed)
             self.body.addWidget(self.popup)
             self.popup.setFocus(Qt.FocusReason.OtherFocusReason)

@@ -1,5 +1,6 @@
 """A place or a direction: three figures, each with its axis in words."""
 
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QGridLayout, QWidget
 
 from app.look.look import Look
@@ -41,8 +42,10 @@ class PlaceField(Field):
             words = label(axis_words(axis, self.binding.unit), "small", "ink2")
             words.setWordWrap(False)
             words.setFixedWidth(look.px(46))
-            grid.addWidget(words, row, 0)
-            grid.addWidget(figure, row, 1)
+            words.setContentsMargins(0, look.px(5), 0, 0)
+            top = Qt.AlignmentFlag.AlignTop
+            grid.addWidget(words, row, 0, top)
+            grid.addWidget(figure, row, 1, top)
         self.setFocusProxy(self.figures["x"])
         self.finish(rows)
 

@@ -4,12 +4,13 @@ from PySide6.QtCore import QStringListModel, Qt
 from PySide6.QtWidgets import QCompleter, QHBoxLayout, QWidget
 
 from app.look.look import Look
-from app.look.style import button, set_property
+from app.look.style import set_property
 from app.selection import Selection
 from app.session import Session
 from app.widgets.binding import Binding, Draft, Drawn
 from app.widgets.field import Field
 from app.widgets.named import Named, choices, find, near
+from app.widgets.word_button import word_button
 from app.widgets.words_line import WordsLine
 from core.document.base import Ref
 from core.engine.address import Address
@@ -33,13 +34,13 @@ class ReferenceField(Field):
         self._typed = False
         self._before: object = None
         self._named: list[Named] = []
-        self.line = WordsLine(self)
+        self.line = WordsLine(look, self)
         self.line.setProperty("role", "table")
         self.line.setAccessibleName(self.binding.words)
         self._labels = QStringListModel(self)
         self._complete()
-        self.take = button("take chosen", "link")
-        self.go = button("go to", "link")
+        self.take = word_button("take chosen")
+        self.go = word_button("go to")
         self._connect()
         row = QWidget(self)
         box = QHBoxLayout(row)

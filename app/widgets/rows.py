@@ -2,10 +2,10 @@
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QPainter, QPaintEvent, QPen
-from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from app.look.look import Look
-from app.look.style import label
+from app.look.style import button, label
 from app.look.tags import SourceTag, TagKind
 
 
@@ -126,6 +126,13 @@ class Known(QWidget):
     def names(self) -> tuple[str, ...]:
         """The rows there are."""
         return tuple(self._rows)
+
+
+def pressed(words: str, kind: str = "plain") -> QPushButton:
+    """A button in the body's font even where it is made after its window was dressed."""
+    made = button(words, kind)
+    made.setProperty("role", "body")
+    return made
 
 
 def say(told: QLabel, words: str) -> None:

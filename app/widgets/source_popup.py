@@ -14,13 +14,14 @@ from PySide6.QtWidgets import (
 )
 
 from app.look.look import Look
-from app.look.style import button, label
+from app.look.style import label
 from app.selection import Selection
 from app.session import Edit, Session, State
 from app.widgets.binding import Bound
 from app.widgets.field import Sentence, as_sentence
 from app.widgets.figures import in_full, read_figure
 from app.widgets.tabs import Tabs
+from app.widgets.word_button import word_button
 from app.widgets.words_line import WordsLine
 from core.document.base import Fact, Source
 from core.document.errors import JigplateError
@@ -88,14 +89,14 @@ class SourcePopup(QFrame):
         self._all_lines = False
         self._reasons = QVBoxLayout()
         self._reasons.setSpacing(look.px(1))
-        self.more = button("All of it", "link")
+        self.more = word_button("All of it")
         self.more.clicked.connect(self._show_all)
         self._box.addLayout(self._reasons)
         self._box.addWidget(self.more, 0, Qt.AlignmentFlag.AlignLeft)
         self.sources = self._source_tabs()
         self.words = self._words_of_source()
         self.hold_reason, self.hold_button, self.free_button = self._hold_row()
-        self.apart_button = button("", "link")
+        self.apart_button = word_button("")
         self.apart_button.clicked.connect(self._apart_or_together)
         self._box.addWidget(self.apart_button, 0, Qt.AlignmentFlag.AlignLeft)
         self.sentence = Sentence(look, self)
@@ -123,7 +124,7 @@ class SourcePopup(QFrame):
             ("when", "when"),
         )
         for number, (name, words) in enumerate(rows):
-            line = WordsLine(self)
+            line = WordsLine(self._look, self)
             line.setProperty("role", "table")
             line.setAccessibleName(words)
             line.returnPressed.connect(lambda n=name: self._keep_words(n))
@@ -136,11 +137,11 @@ class SourcePopup(QFrame):
         return made
 
     def _hold_row(self) -> tuple[WordsLine, QPushButton, QPushButton]:
-        reason = WordsLine(self)
+        reason = WordsLine(self._look, self)
         reason.setProperty("role", "table")
         reason.setPlaceholderText("why it must stay")
         reason.setAccessibleName("why it must stay")
-        do_hold, do_free = button("Hold it"), button("Set free")
+        do_hold, do_free = word_button("Hold it", "plain"), word_button("Set free", "plain")
         reason.returnPressed.connect(self.hold)
         do_hold.clicked.connect(self.hold)
         do_free.clicked.connect(self.set_free)

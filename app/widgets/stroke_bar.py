@@ -49,7 +49,8 @@ class StrokeBar(QWidget):
     ) -> None:
         """Show the stroke of one side's joint."""
         super().__init__(parent)
-        self._look, self._side, self._stroke = look, side, stroke
+        self._look, self._stroke = look, stroke
+        self._side: Side = side
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.show_stroke(stroke)
         look.changed.connect(self._refit)
@@ -133,7 +134,7 @@ class StrokeBar(QWidget):
     def _paint_figures(self, painter: QPainter, top: float, bottom: float) -> None:
         stroke, kept = self._stroke, self._stroke.kept or 0.0
         metrics = QFontMetricsF(self._look.font("rule"))
-        self._paint_left_over(painter, top - 8)
+        self._paint_left_over(painter, top - 9)
         painter.setFont(self._look.font("rule"))
         painter.setPen(self._look.colour("ink2"))
         base = bottom + 4 + metrics.ascent()

@@ -11,6 +11,9 @@ from app.widgets.field import MEANWHILE, Field
 from app.widgets.words_line import WordsLine, WordsPage
 from core.engine.address import Address
 
+LONG = 24
+"""Words of more letters than these are told in full when the pointer rests on them."""
+
 
 class TextField(Field):
     """Words of a thing: a description, a size, a reason."""
@@ -30,11 +33,13 @@ class TextField(Field):
         super().__init__(session, selection, look, at, parent, drawn=drawn)
         self._typed = False
         self._before: object = None
-        self.line: WordsLine | WordsPage = WordsPage(look, self) if many_lines else WordsLine(self)
+        self.line: WordsLine | WordsPage = (
+            WordsPage(look, self) if many_lines else WordsLine(look, self)
+        )
         self.line.setProperty("role", "table")
         self.line.setAccessibleName(self.binding.words)
-        help_ = getattr(self.binding, "help", "")
-        self.line.setToolTip(help_[:1].upper() + help_[1:])
+        help_: str = getattr(self.binding, "help", "")
+        self._help = help_[:1].upper() + help_[1:]
         self.line.textEdited.connect(self._text_edited)
         self.line.returnPressed.connect(self.settle)
         self.line.escaped.connect(self.restore)
@@ -62,6 +67,7 @@ class TextField(Field):
             return
         text = str(value) if value is not None else ""
         self.line.setText(text)
+        self.line.setToolTip(text if len(text) > LONG else self._help)
         if isinstance(self.line, WordsLine):
             self.line.setCursorPosition(0)
 

@@ -6,6 +6,7 @@ from PySide6.QtWidgets import QLineEdit, QPlainTextEdit, QWidget
 
 from app.look.look import Look
 from app.widgets.field import is_leaving
+from app.widgets.flat import line_sheet, page_sheet
 
 ROWS = 3
 _KEEP = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
@@ -27,6 +28,17 @@ class WordsLine(QLineEdit):
 
     escaped = Signal()
     left = Signal()
+
+    def __init__(self, look: Look, parent: QWidget | None = None) -> None:
+        """Make an empty line."""
+        super().__init__(parent)
+        self.look = look
+        look.changed.connect(self.dress)
+        self.dress()
+
+    def dress(self) -> None:
+        """Take the colours in force."""
+        self.setStyleSheet(line_sheet(self.look))
 
     def event(self, event: QEvent) -> bool:
         """Take its keys before the window's shortcuts do."""
@@ -62,9 +74,16 @@ class WordsPage(QPlainTextEdit):
         """Make a page of a few lines."""
         super().__init__(parent)
         self.setTabChangesFocus(True)
+        self.look = look
+        look.changed.connect(self.dress)
+        self.dress()
         self.setFixedHeight(look.px(22.0 * ROWS))
         self._setting = False
         self.textChanged.connect(self._changed)
+
+    def dress(self) -> None:
+        """Take the colours in force."""
+        self.setStyleSheet(page_sheet(self.look))
 
     def _changed(self) -> None:
         if not self._setting:

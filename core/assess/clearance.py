@@ -1,5 +1,6 @@
 """Gaps of the engine and gearbox to every tube: at rest, on its way out, and the lift for that."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -249,15 +250,28 @@ def gap_at_drop(read: Reader, way: Ref, mm: float) -> TubeGap:
         way: the way out; the tubes taken out first do not count.
         mm: how far it has moved along the way, from where it hangs.
     """
+    return _gaps_along(read, way, (mm,))[0]
+
+
+@cell(When.RELEASE)
+def gaps_along(read: Reader, way: Ref, count: int) -> tuple[TubeGap, ...]:
+    """The least gap at `count` places evenly along a way out, its start and its end included."""
+    length = read.thing(WayOut, way).distance
+    return _gaps_along(read, way, [length * n / (count - 1) for n in range(count)])
+
+
+def _gaps_along(read: Reader, way: Ref, places: Sequence[float]) -> tuple[TubeGap, ...]:
     thing, unit_ref = read.thing(WayOut, way), the_unit(read)
     lines = [(group, some) for some in _by_radius(read, thing.tubes_out) for group in some.groups]
     if not lines:
         msg = "there are no tubes to measure to"
         raise NotComputedError(msg)
-    move = unit(np.array(thing.direction, dtype=np.float64)) * mm
+    along = unit(np.array(thing.direction, dtype=np.float64))
     hung, unit_thing = read(unit_frame, unit_ref), read(unit_body, unit_ref)
-    found = gaps(
-        unit_thing.body, Frame(hung.origin + move, hung.axes), [group for group, _ in lines]
-    )
-    named = [_named(gap, some, unit_thing) for gap, (_, some) in zip(found, lines, strict=True)]
-    return min(named, key=lambda gap: gap.gap)
+    groups = [group for group, _ in lines]
+    least: list[TubeGap] = []
+    for mm in places:
+        found = gaps(unit_thing.body, Frame(hung.origin + along * mm, hung.axes), groups)
+        gap, (_, some) = min(zip(found, lines, strict=True), key=lambda pair: pair[0].gap)
+        least.append(_named(gap, some, unit_thing))
+    return tuple(least)

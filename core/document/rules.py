@@ -119,7 +119,8 @@ def _faults_around(project: Project) -> Iterator[Fault]:
     around: tuple[Entity, ...] = (*project.readings, *project.layers)
     yield from repeated_ids(around)
     yield from repeated_names(project.layers)
-    yield from number_faults(project.drawn, around)
+    laid = tuple(thing for layer in project.layers for thing in layer.put)
+    yield from number_faults(project.drawn, (*around, *laid))
     yield from _reading_faults((*entities(project.drawn), *around), known)
     for reading in project.readings:
         yield from entity_faults(reading, lookup)
@@ -144,7 +145,6 @@ def _layer_faults(drawn: Document, layer: Layer, known: set[str]) -> Iterator[Fa
     except ValueError as error:
         yield Fault(layer.id, "", f"layer {layer.name} cannot be laid: {error}")
         return
-    faults = [*number_faults(drawn, layer.put), *_reading_faults(layer.put, known)]
-    for fault in (faults or check_change(drawn, laid))[:1]:
+    for fault in [*_reading_faults(layer.put, known), *check_change(drawn, laid)][:1]:
         words = f"with layer {layer.name} laid over it: {fault.words}"
         yield Fault(layer.id, "", words)

@@ -67,6 +67,7 @@ def path_of(project: Project, fault: Fault) -> str:
         return f"$.drawn.{fault.path}"
     lists = [(f"$.drawn.{field}", getattr(project.drawn, field)) for field in KINDS]
     lists += [("$.layers", project.layers), ("$.readings", project.readings)]
+    lists += [(f"$.layers[{n}].put", layer.put) for n, layer in enumerate(project.layers)]
     found = "$"
     for name, things in lists:
         for number, thing in enumerate(things):

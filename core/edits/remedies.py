@@ -77,7 +77,8 @@ def _merge_points(document: Document, arguments: Arguments) -> Document:
 
 def _make_panel(document: Document, arguments: Arguments) -> Document:
     """A sheet like the last one of this car: nothing else says of what, or how thick."""
-    outline: tuple[Any, ...] = _argument(arguments, "outline", tuple)
+    _argument(arguments, "outline", tuple)
+    outline: Any = arguments["outline"]
     if not document.panels:
         msg = "this car has no sheet yet to take metal and thickness from; make the first by hand"
         raise EditRefusedError(msg)

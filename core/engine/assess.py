@@ -129,7 +129,7 @@ def assess(
     roots = tuple(CellKey(cell, ()) for cell in (*(rule.cell for rule in rules), *also))
     at_hand = frozenset(meshes)
     run = _prepared(View(document, meshes), at_hand, last, upto)
-    for root in roots:
+    for root in sorted(roots, key=lambda root: root.cell.when > upto):  # late ones run nothing
         run.entry(root)
     run.keep_behind()
     if run.has_lost_reads or last is None or roots != last.roots:

@@ -96,13 +96,25 @@ class Run:
 
     def _holds(self, key: CellKey, old: Entry) -> bool:
         """Whether every read of an old entry would give the same value now."""
+        is_late = key.cell.when > self.upto
         changed = None if key in self.was_behind else self.touched
-        return all(self._read_holds(read, value, changed) for read, value in old.reads)
+        return all(
+            self._cell_holds(read, value, for_late=is_late)
+            if isinstance(read, CellKey)
+            else self._value_holds(read, value, changed)
+            for read, value in old.reads
+        )
 
-    def _read_holds(self, key: Key, value: object, changed: frozenset[object] | None) -> bool:
-        if isinstance(key, CellKey):
-            entry = self.entry(key)
-            return same(entry.value, value) and key not in self.behind
+    def _cell_holds(self, key: CellKey, value: object, *, for_late: bool) -> bool:
+        """Whether a cell has still that value; nothing is run for the sake of one that is late."""
+        if for_late and key.cell.when <= self.upto and key not in self.entries:
+            return False
+        entry = self.entry(key)
+        return same(entry.value, value) and key not in self.behind
+
+    def _value_holds(
+        self, key: DocumentKey, value: object, changed: frozenset[object] | None
+    ) -> bool:
         if changed is not None and token(key) not in changed:
             return True
         try:

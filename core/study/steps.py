@@ -1,7 +1,7 @@
 """The order of work: how far each step is, from what is entered and what is found."""
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -23,6 +23,7 @@ from core.study.order import (
 )
 
 Standing = Literal["settled", "open", "waiting"]
+Counts = tuple[tuple[Verdict, int], ...]
 
 NOT_YET = {
     "shell": "a check of openings, seats and reach",
@@ -52,7 +53,7 @@ class StepState:
     title: str
     state: Standing
     words: str
-    counts: tuple[tuple[Verdict, int], ...]
+    counts: Counts
     accepted: int
     waits_on: tuple[str, ...]
     behind: bool
@@ -121,7 +122,7 @@ def _state(order: Order, step: StepKey, found: list[Finding], missing: _Missing)
     accepted = sum(bool(finding.accepted) for finding in found)
     behind = any(finding.behind for finding in found)
     counted = Counter(finding.verdict for finding in open_ones)
-    counts = tuple((v, counted[v]) for v in WORST_FIRST if counted[v])
+    counts: Counts = tuple((v, counted[v]) for v in WORST_FIRST if counted[v])
     if missing.nothing_entered:
         counts = ()  # rules that had nothing to look at say so; that is one thing, not many
     state = _standing(counts, missing, looked_at=bool(found) and not behind)
@@ -137,9 +138,7 @@ def _state(order: Order, step: StepKey, found: list[Finding], missing: _Missing)
     )
 
 
-def _standing(
-    counts: tuple[tuple[Verdict, int], ...], missing: _Missing, *, looked_at: bool
-) -> Standing:
+def _standing(counts: Counts, missing: _Missing, *, looked_at: bool) -> Standing:
     if missing.nothing_entered:
         return "waiting"
     verdicts = {verdict for verdict, _ in counts}
@@ -152,7 +151,7 @@ def _standing(
 
 def _words(
     state: Standing,
-    counts: tuple[tuple[Verdict, int], ...],
+    counts: Counts,
     waits_on: tuple[str, ...],
     accepted: int,
 ) -> str:
@@ -228,13 +227,21 @@ _PART_NOT_YET: dict[PartKey, str] = {"links": "travel and joint tilt: not looked
 
 
 def _part(part: PartKey, found: list[Finding]) -> PartState:
-    verdicts = {f.verdict for f in found if not f.accepted}
+    verdicts: set[Verdict] = {f.verdict for f in found if not f.accepted}
     words = _PART_NOT_YET.get(part, "" if found else "nothing entered")
     if words:
         verdicts.add("unknown")
-    worst: Verdict = next((v for v in WORST_FIRST if v in verdicts), "fine")
+    worst = worst_of(verdicts)
     behind = any(f.behind for f in found)
     return PartState(part, PART_TITLES[part], worst, words, behind)
+
+
+def worst_of(verdicts: Collection[Verdict]) -> Verdict:
+    """The worst of some verdicts; fine where there is none."""
+    for verdict in WORST_FIRST:
+        if verdict in verdicts:
+            return verdict
+    return "fine"
 
 
 @dataclass(frozen=True)

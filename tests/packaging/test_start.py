@@ -6,6 +6,7 @@ from datetime import datetime
 from pathlib import Path
 
 import pytest
+import screen
 import start
 
 import environment
@@ -49,6 +50,65 @@ def _calls(place: Environment) -> list[str]:
     return (place.project / "calls").read_text(encoding="utf-8").splitlines()
 
 
+@pytest.fixture
+def screened(place: Environment, monkeypatch: pytest.MonkeyPatch) -> Environment:
+    """The same, at a system with a screen and all that a window needs."""
+    monkeypatch.setenv("DISPLAY", ":0")
+    monkeypatch.setattr(screen, "missing_packages", lambda **_: [])
+    return place
+
+
+def test_without_a_file_the_demo_car_is_opened_in_its_window(screened: Environment) -> None:
+    _program(screened)
+
+    ended = start.main([])
+
+    assert ended == 0
+    assert _calls(screened) == ["-P -m app open assets/demo-car.jigplate"]
+
+
+def test_a_window_that_does_not_come_up_is_told(
+    screened: Environment, capsys: pytest.CaptureFixture[str]
+) -> None:
+    _program(screened, check=70)
+
+    ended = start.main([])
+
+    assert ended == 2
+    assert "could not be shown" in capsys.readouterr().err
+
+
+def test_without_a_screen_it_says_so_in_a_sentence_before_anything_is_installed(
+    place: Environment, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    place.stamp.unlink()
+    monkeypatch.setattr(screen, "has_screen", lambda: False)
+
+    ended = start.main([])
+
+    said = capsys.readouterr()
+    assert ended == 2
+    assert said.out == ""
+    assert said.err.startswith("There is no screen here")
+    assert "--check" in said.err
+    assert len(said.err.splitlines()) == 1
+
+
+def test_libraries_that_the_system_lacks_are_named_in_one_command(
+    place: Environment, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    place.stamp.unlink()
+    monkeypatch.setenv("DISPLAY", ":0")
+    monkeypatch.setattr(screen, "missing_packages", lambda **_: ["libxcb-icccm4", "libegl1"])
+
+    ended = start.main([])
+
+    said = capsys.readouterr().err
+    assert ended == 2
+    assert "apt-get install --no-install-recommends libxcb-icccm4 libegl1»" in said
+    assert len(said.splitlines()) == 1
+
+
 @pytest.mark.parametrize(
     ("code", "words"),
     [(0, "nothing in it fails"), (1, "something fails"), (3, "unknown does not mean fine")],
@@ -58,7 +118,7 @@ def test_an_answer_of_the_check_is_told_and_is_no_failure_of_the_script(
 ) -> None:
     _program(place, check=code)
 
-    ended = start.main([])
+    ended = start.main(["--check"])
 
     assert ended == 0
     assert words in capsys.readouterr().out
@@ -70,7 +130,7 @@ def test_without_a_file_the_demo_car_is_checked_and_its_hardpoints_are_written(
     _program(place)
     today = datetime.now().astimezone().date().isoformat()
 
-    start.main([])
+    start.main(["--check"])
 
     table = place.project / "build" / "demo-car-hardpoints.csv"
     assert _calls(place) == [
@@ -87,7 +147,7 @@ def test_a_file_is_named_from_where_the_person_stands(
     (tmp_path / "mine.jigplate").touch()
     monkeypatch.chdir(tmp_path)
 
-    start.main(["mine.jigplate"])
+    start.main(["--check", "mine.jigplate"])
 
     assert _calls(place)[0] == "-P -m app check mine.jigplate"
 
@@ -98,7 +158,7 @@ def test_a_check_that_could_not_run_is_told_and_nothing_is_written(
 ) -> None:
     _program(place, check=code)
 
-    ended = start.main([])
+    ended = start.main(["--check"])
 
     assert ended == 2
     assert "could not run" in capsys.readouterr().err
@@ -110,7 +170,7 @@ def test_a_program_that_broke_off_is_not_taken_for_one_that_found_a_fault(
 ) -> None:
     _program(place, check=1, speak="echo 'Traceback (most recent call last):' >&2;")
 
-    ended = start.main([])
+    ended = start.main(["--check"])
 
     assert ended == 2
     assert "something fails" not in capsys.readouterr().out
@@ -121,7 +181,7 @@ def test_hardpoints_that_could_not_be_written_are_told(
 ) -> None:
     _program(place, export=2)
 
-    ended = start.main([])
+    ended = start.main(["--check"])
 
     assert ended == 2
     assert "could not be written" in capsys.readouterr().err
@@ -132,7 +192,7 @@ def test_a_file_that_is_not_there_is_told_before_anything_is_installed(
 ) -> None:
     place.stamp.unlink()
 
-    ended = start.main(["nowhere.jigplate"])
+    ended = start.main(["--check", "nowhere.jigplate"])
 
     assert ended == 2
     assert capsys.readouterr().err == (
@@ -149,7 +209,7 @@ def test_what_is_missing_is_told_in_its_one_sentence(
     _program(place)
     monkeypatch.setattr(environment, "prepare", refuse)
 
-    ended = start.main([])
+    ended = start.main(["--check"])
 
     assert ended == 2
     assert capsys.readouterr() == ("", "There is no network.\n")
@@ -161,7 +221,7 @@ def test_a_table_that_is_protected_is_told(
     _program(place)
     monkeypatch.setattr(os, "access", lambda *_: False)
 
-    ended = start.main([])
+    ended = start.main(["--check"])
 
     assert ended == 2
     assert "write-protected" in capsys.readouterr().err

@@ -2,6 +2,7 @@
 
 import importlib.util
 import sys
+from contextlib import nullcontext
 from pathlib import Path
 from types import ModuleType
 
@@ -33,6 +34,8 @@ def place(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, script: ModuleType) -
     for name in {"python", *(step.tool for step in script.STEPS)}:
         _tool(found, name, f'echo "{name} $*" >> calls')
     found.stamp.write_text(f"{environment.key(found)} dev\n", encoding="utf-8")
+    monkeypatch.setattr(script.screen, "missing_packages", lambda **_: [])
+    monkeypatch.setattr(script.screen, "own_screen", lambda: nullcontext({"DISPLAY": ":77"}))
     monkeypatch.setattr(environment, "here", lambda: found)
     return found
 
@@ -55,7 +58,7 @@ def test_all_steps_run_in_order_with_the_tests_last(
     ended = script.main([])
 
     assert ended == 0
-    names = ["ruff", "docstrings", "format", "mypy", "basedpyright", "layers", "pytest"]
+    names = ["ruff", "docstrings", "format", "mypy", "basedpyright", "layers", "window", "pytest"]
     assert _lines(capfd.readouterr().out) == [f"{name}: passed" for name in names]
     calls = (place.project / "calls").read_text(encoding="utf-8").splitlines()
     assert calls[-1].startswith("pytest ")
@@ -120,3 +123,40 @@ def test_caches_move_when_one_belongs_to_another(
     variables = script.cache_variables(place, tmp_path / "spare")
 
     assert variables["MYPY_CACHE_DIR"] == str(tmp_path / "spare" / "mypy")
+
+
+def test_tests_of_the_window_run_apart_and_on_a_screen_of_their_own(
+    place: Environment, script: ModuleType
+) -> None:
+    _tool(place, "pytest", 'echo "$DISPLAY $*" >> calls')
+
+    script.main(["--only", "window", "pytest"])
+
+    calls = (place.project / "calls").read_text(encoding="utf-8").splitlines()
+    assert calls[0] == ":77 --no-header tests/app"
+    assert calls[1].endswith("--no-header --ignore=tests/app")
+
+
+def test_libraries_that_cannot_be_installed_are_named_and_nothing_is_run(
+    place: Environment,
+    script: ModuleType,
+    capfd: pytest.CaptureFixture[str],
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr(script.screen, "missing_packages", lambda **_: ["xvfb"])
+    monkeypatch.setattr(script.screen, "_is_root", lambda: False)
+
+    ended = script.main([])
+
+    assert ended == 2
+    assert "apt-get install --no-install-recommends xvfb»" in capfd.readouterr().err
+    assert not (place.project / "calls").exists()
+
+
+def test_steps_without_a_window_need_none_of_its_libraries(
+    place: Environment, script: ModuleType, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(script.screen, "missing_packages", lambda **_: ["xvfb"])
+
+    assert script.main(["--only", "ruff"]) == 0
+    assert (place.project / "calls").exists()

@@ -8,6 +8,7 @@ from app.panels.clearance.table import Row, RowList
 from app.selection import Selection
 from app.session import Session, State
 from app.widgets.asking import ask
+from app.widgets.following import Following
 from app.widgets.rows import Section, say
 from app.widgets.telling import BEFORE
 from core.assess.clearance import TubeGap, closest_at_rest, gaps_at_rest
@@ -20,14 +21,14 @@ NEAREST = 6
 STANDING = "standing, as drawn; not moving on its mounts"
 
 
-class ClosestPanel(QWidget):
+class ClosestPanel(Following):
     """The closest gap, live, and the six nearest tubes once a drag has ended."""
 
     def __init__(
         self, session: Session, selection: Selection, look: Look, parent: QWidget | None = None
     ) -> None:
         """Show the gaps of the session's car."""
-        super().__init__(parent)
+        super().__init__(session, parent)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         self.section = Section(look, "Closest", STANDING)
@@ -37,13 +38,9 @@ class ClosestPanel(QWidget):
         for part in (self.words, self.first, self.others):
             self.section.body.addWidget(part)
         column.addWidget(self.section)
-        session.changed.connect(self._follow)
-        self._refresh(session.state)
 
-    def _follow(self, _before: State, after: State) -> None:
-        self._refresh(after)
-
-    def _refresh(self, state: State) -> None:
+    def refresh(self, state: State) -> None:
+        """Show how things are now."""
         lookup = Lookup(state.document)
         try:
             closest = state.assessment.value(closest_at_rest)

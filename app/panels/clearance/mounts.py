@@ -7,6 +7,7 @@ from app.look.style import label
 from app.panels.clearance.table import Row, RowList
 from app.selection import Selection
 from app.session import Session, State
+from app.widgets.following import Following
 from app.widgets.rows import Section, say
 from core.document.base import Ref
 from core.document.lookup import Lookup
@@ -16,14 +17,14 @@ from core.quantities import number
 ENTER = "Enter a mount: its place on the engine and gearbox, and the tube joint that carries it."
 
 
-class MountsPanel(QWidget):
+class MountsPanel(Following):
     """The reach of every mount, live."""
 
     def __init__(
         self, session: Session, selection: Selection, look: Look, parent: QWidget | None = None
     ) -> None:
         """Show the mounts of the session's car."""
-        super().__init__(parent)
+        super().__init__(session, parent)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         self.section = Section(look, "From mount to tube joint")
@@ -33,13 +34,9 @@ class MountsPanel(QWidget):
         for part in (self.words, self.rows, self.note):
             self.section.body.addWidget(part)
         column.addWidget(self.section)
-        session.changed.connect(self._follow)
-        self._refresh(session.state)
 
-    def _follow(self, _before: State, after: State) -> None:
-        self._refresh(after)
-
-    def _refresh(self, state: State) -> None:
+    def refresh(self, state: State) -> None:
+        """Show how things are now."""
         mounts = {mount.id for mount in state.document.mounts}
         lookup = Lookup(state.document)
         rows = [

@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QAbstractButton, QSizePolicy, QVBoxLayout, QWidget
 from app.look.look import Look
 from app.look.marks import MARK, paint_verdict
 from app.selection import Selection
+from app.widgets.telling import BEFORE
 from core.document.base import Ref
 from core.engine.finding import WORDS, Verdict
 
@@ -42,7 +43,8 @@ class RowButton(QAbstractButton):
         """Show another row; one that is the same touches nothing."""
         if (row, behind) != (self.row, self.behind):
             self.row, self.behind = row, behind
-            self.setAccessibleName(f"{row.name}: {row.figure}, {WORDS[row.verdict]}")
+            word = BEFORE if behind else WORDS[row.verdict]
+            self.setAccessibleName(f"{row.name}: {row.figure}, {word}")
             self.setToolTip(row.name)
             self.update()
 
@@ -58,7 +60,8 @@ class RowButton(QAbstractButton):
             painter.fillRect(self.rect(), look.colour("wash_selected"))
         middle, mark = self.height() / 2, (MARK - 2) * scale
         painter.setOpacity(0.45 if self.behind else 1.0)
-        paint_verdict(painter, look, self.row.verdict, QRectF(1, middle - mark / 2, mark, mark))
+        verdict: Verdict = "unknown" if self.behind else self.row.verdict
+        paint_verdict(painter, look, verdict, QRectF(1, middle - mark / 2, mark, mark))
         painter.setOpacity(1.0)
         self._paint_words(painter, mark + 8 * scale, middle)
         if self.hasFocus():

@@ -13,12 +13,13 @@ from app.pose import Pose
 from app.selection import Selection
 from app.session import Session, State
 from app.widgets.asking import ask
+from app.widgets.following import Following
 from app.widgets.rows import Section, say
 from app.widgets.telling import BEFORE
 from core.assess.clearance import (
     BodyLift,
     TubeGap,
-    gap_at_drop,
+    gaps_along,
     gaps_on_way_out,
     lift_to_clear,
 )
@@ -41,15 +42,14 @@ ENTER = (
 )
 
 
-class WayOutPanel(QWidget):
+class WayOutPanel(Following):
     """Figures of the way out; they follow when a drag ends, and are greyed until then."""
 
     def __init__(
         self, session: Session, selection: Selection, look: Look, parent: QWidget | None = None
     ) -> None:
         """Show the way out of the session's car."""
-        super().__init__(parent)
-        self._session = session
+        super().__init__(session, parent)
         self._pose = Pose.of(selection)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
@@ -66,17 +66,13 @@ class WayOutPanel(QWidget):
         self.lift.body.addLayout(_caution(look))
         for section in (self.section, self.lift):
             column.addWidget(section)
-        session.changed.connect(self._follow)
         self._pose.changed.connect(self._point)
-        self._refresh(session.state)
-
-    def _follow(self, _before: State, after: State) -> None:
-        self._refresh(after)
 
     def _point(self) -> None:
         self.chart.point_at(self._pose.drop)
 
-    def _refresh(self, state: State) -> None:
+    def refresh(self, state: State) -> None:
+        """Show how things are now."""
         ways = state.document.ways_out
         if not ways:
             self._tell_unknown(ENTER)
@@ -156,7 +152,7 @@ def profile_of(state: State, way: WayOut, wanted: float, fine_from: float) -> Pr
     """The least gap at places evenly along a way out."""
     places = tuple(way.distance * n / (SAMPLES - 1) for n in range(SAMPLES))
     try:
-        gaps = tuple(ask(state, gap_at_drop, Ref(way.id), place).gap for place in places)
+        gaps = tuple(gap.gap for gap in ask(state, gaps_along, Ref(way.id), SAMPLES))
     except NotComputedError:
         return None
     return Profile(places, gaps, wanted, fine_from)

@@ -1,12 +1,15 @@
 """In what the right one of a pair differs from the mirror image of the left."""
 
+from functools import partial
+
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
-from app.look.style import button, label
+from app.look.style import label
 from app.session import Edit, State
 from app.widgets.choice_field import WordsBox
 from app.widgets.field import Sentence, as_sentence
 from app.widgets.field_rows import FieldContext
+from app.widgets.word_button import word_button
 from core.document.base import Entity, Ref
 from core.document.errors import JigplateError
 from core.edits.values import rejoin, release
@@ -27,9 +30,9 @@ class Apart(QWidget):
         self.words = label("", "small", "ink2")
         self._rows = QVBoxLayout()
         self._rows.setSpacing(0)
-        self.fields = WordsBox(self)
+        self.fields = WordsBox(look, self)
         self.fields.setAccessibleName("what the right one differs in")
-        self.set_apart = button("Set apart")
+        self.set_apart = word_button("Set apart", "plain")
         self.set_apart.clicked.connect(self._set_apart)
         self.sentence = Sentence(look, self)
         row = QHBoxLayout()
@@ -62,9 +65,10 @@ class Apart(QWidget):
             "The right one is the mirror image of the left" + (" but for:" if owns else ".")
         )
         for path in owns:
-            link = button(f"{path_words(type(thing), path)}: join again", "link")
-            link.clicked.connect(lambda _=False, p=path: self.join(p))
-            self._rows.addWidget(link)
+            row = Sentence(self._context.look, self, in_one_row=True)
+            words = path_words(type(thing), path)
+            row.say(words, "join again", partial(self.join, path), ink="right")
+            self._rows.addWidget(row)
         self._fill(thing, owns)
 
     def _fill(self, thing: Entity, owns: list[str]) -> None:

@@ -4,20 +4,21 @@ from PySide6.QtCore import Qt, QTimer
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QPushButton, QScrollArea, QVBoxLayout, QWidget
 
 from app.look.look import Look
-from app.look.style import button, label
+from app.look.style import label
 from app.panels.details.apart import Apart
 from app.panels.details.head import Head
 from app.panels.details.point_place import PointPlace
 from app.panels.details.said import note_of
-from app.panels.details.several import Several
-from app.panels.details.taking_out import TakingOut, sentences, take_out_words, without_all
 from app.selection import Selection
 from app.session import Edit, Session, State
 from app.widgets.branch_editor import PartEditor
 from app.widgets.field import Sentence, as_sentence
 from app.widgets.field_rows import context_of
 from app.widgets.rows import Section
+from app.widgets.several import Several
+from app.widgets.taking_out import TakingOut, sentences, take_out_words, without_all
 from app.widgets.text_field import TextField
+from app.widgets.word_button import word_button
 from core.document.base import Entity, Ref
 from core.document.errors import JigplateError
 from core.document.lookup import Lookup
@@ -41,6 +42,7 @@ class Details(QWidget):
         self._shown: tuple[object, ...] = ()
         self.area = QScrollArea(self)
         self.area.setWidgetResizable(True)
+        self.area.viewport().setAutoFillBackground(False)
         self.area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.content: QWidget | None = None
         self.editor: PartEditor | None = None
@@ -63,7 +65,11 @@ class Details(QWidget):
         self.refresh()
 
     def _buttons(self) -> tuple[QPushButton, QPushButton, QPushButton]:
-        made = button("Make a copy"), button("Make it a pair"), button("Take it out")
+        made = (
+            word_button("Make a copy", "plain"),
+            word_button("Make it a pair", "plain"),
+            word_button("Take it out", "plain"),
+        )
         for one, do in zip(made, (self.make_copy, self.make_pair, self.take_out), strict=True):
             one.clicked.connect(do)
         return made
@@ -130,6 +136,7 @@ class Details(QWidget):
             old.hide()
             old.deleteLater()
         self.area.setWidget(content)
+        content.setAutoFillBackground(False)
         content.show()
         self._show_buttons(refs)
 

@@ -2,12 +2,13 @@
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from app.look.style import button, label
+from app.look.style import label
 from app.session import Edit, State
 from app.widgets.binding import Draft
 from app.widgets.branch_editor import PartEditor
 from app.widgets.field import Sentence, as_sentence
 from app.widgets.field_rows import FieldContext
+from app.widgets.word_button import word_button
 from core.assess.places import place
 from core.document.base import Ref
 from core.document.errors import JigplateError
@@ -35,9 +36,9 @@ class PointPlace(QWidget):
         self._box.setSpacing(context.look.px(4))
         self._inner: QWidget | None = None
         self._follows: bool | None = None
-        self.loosen = button("Set it loose where it is", "link")
+        self.loosen = word_button("Set it loose where it is")
         self.loosen.clicked.connect(self.set_loose)
-        self.tie = button("Let it follow a tube", "link")
+        self.tie = word_button("Let it follow a tube")
         self.tie.clicked.connect(self._ask_tube)
         self.sentence = Sentence(context.look, self)
         self.tube: QWidget | None = None

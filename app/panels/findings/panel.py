@@ -7,13 +7,13 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from app.look.look import Look
-from app.look.style import button, label
+from app.look.style import label
 from app.panels.findings.listing import Key, Listed, listed, rank, unanswered
 from app.selection import Selection
 from app.session import Session, State
 from app.widgets.finding_card import FindingCard, UnansweredCard
 from app.widgets.finding_details import FindingDetails
-from app.widgets.rows import Section
+from app.widgets.rows import Section, pressed
 from app.widgets.telling import BEFORE
 from core.engine.finding import WORDS, WORST_FIRST, Finding, Verdict
 from core.study.order import Order, Place
@@ -50,7 +50,9 @@ class LookAt(QWidget):
     def _build(self) -> None:
         layout = _column(self)
         self.head = Section(self._look, "To look at")
-        self.head.body.setContentsMargins(self._look.px(22), self._look.px(12), self._look.px(22), 0)
+        self.head.body.setContentsMargins(
+            self._look.px(22), self._look.px(12), self._look.px(22), 0
+        )
         self._nothing = label(NOTHING, "body", "ink2")
         self.head.body.addWidget(self._nothing)
         layout.addWidget(self.head)
@@ -58,7 +60,7 @@ class LookAt(QWidget):
         self._rest, self._fine_list = _column(), _column()
         for part in (self._worst, self._waiting, self._rest):
             layout.addLayout(part)
-        self.fine = button("", "link")
+        self.fine = pressed("", "link")
         self.fine.clicked.connect(self._turn_fine)
         row = _column()
         row.setContentsMargins(self._look.px(18), self._look.px(4), 0, self._look.px(4))
@@ -104,8 +106,8 @@ class LookAt(QWidget):
             self._close()
             return
         finding = self.cards[key].finding
-        self._selection.looked_at.emit(finding)
         self._selection.choose(*finding.subjects)
+        self._selection.looked_at.emit(finding)
 
     def _follow(self, before: State, after: State) -> None:
         self._note_baseline(before, after)
@@ -177,9 +179,12 @@ class LookAt(QWidget):
 
     def _make(self, each: Listed) -> FindingCard:
         card = FindingCard(self._look, each.finding, parent=self)
-        card.clicked.connect(lambda key=each.key: self._clicked(key))
+        card.clicked.connect(self._clicker(each.key))
         self.cards[each.key] = card
         return card
+
+    def _clicker(self, key: Key) -> Callable[[], None]:
+        return lambda: self._clicked(key)
 
     def _place_asks(self, asks: dict[str, tuple[str, ...]]) -> None:
         for reason in [reason for reason in self.asks if reason not in asks]:

@@ -1,5 +1,7 @@
 """Width, gaps and load paths in the top line: always there, each a way to its worst place."""
 
+from collections.abc import Callable
+
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QFontMetricsF, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QAbstractButton, QHBoxLayout, QSizePolicy, QWidget
@@ -123,7 +125,7 @@ class Gauges(QWidget):
         self.buttons: dict[GaugeKey, GaugeButton] = {}
         for key in KEYS:
             made = GaugeButton(look, TITLES[key])
-            made.clicked.connect(lambda _=False, key=key: self._go(key))
+            made.clicked.connect(self._goer(key))
             self.buttons[key] = made
             row.addWidget(made, 1)
         session.changed.connect(self._follow)
@@ -135,6 +137,9 @@ class Gauges(QWidget):
     def _refresh(self, state: State) -> None:
         for key, made in self.buttons.items():
             made.tell(reading(key, state))
+
+    def _goer(self, key: GaugeKey) -> Callable[[], None]:
+        return lambda: self._go(key)
 
     def _go(self, key: GaugeKey) -> None:
         told = self.buttons[key].reading

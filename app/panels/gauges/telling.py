@@ -10,9 +10,10 @@ from core.assess.width import AxleWidth, axle_width, driven_pairs
 from core.document.base import Ref
 from core.document.lookup import Lookup
 from core.engine.cells import NotComputedError
-from core.engine.finding import WORDS, WORST_FIRST, Finding, Verdict
+from core.engine.finding import WORDS, Finding, Verdict
 from core.quantities import number
 from core.study.order import Order
+from core.study.steps import worst_of
 
 GaugeKey = Literal["width", "gaps", "load paths"]
 KEYS: tuple[GaugeKey, ...] = ("width", "gaps", "load paths")
@@ -77,10 +78,10 @@ def _of_room(key: GaugeKey, state: State) -> list[Finding]:
 
 def _worst_verdict(found: Sequence[Finding]) -> Verdict:
     """The worst that counts; nothing found is not known, and neither is what has not caught up."""
-    verdicts = {"unknown" if f.behind else f.verdict for f in found if not f.accepted}
+    verdicts: set[Verdict] = {"unknown" if f.behind else f.verdict for f in found if not f.accepted}
     if not found:
         return "unknown"
-    return next((v for v in WORST_FIRST if v in verdicts), "fine")
+    return worst_of(verdicts)
 
 
 def _width_words(state: State, _found: Sequence[Finding]) -> tuple[str, str]:
@@ -99,7 +100,7 @@ def _width_words(state: State, _found: Sequence[Finding]) -> tuple[str, str]:
     lead = f"{number(widths.track, 1)} {end}"
     if spare < 0:
         return lead, f"{side} shaft {number(-spare, 1)} over its stroke"
-    return lead, f"{number(spare, 1)} left in the {side} shaft"
+    return lead, f"{number(spare, 1)} left in the {side} shaft, at design"
 
 
 def width_of(state: State) -> AxleWidth | None:

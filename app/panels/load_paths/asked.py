@@ -7,6 +7,7 @@ from app.session import State
 from core.engine.assess import NotYet, NoValue
 from core.engine.cells import CellKey, Rule
 from core.engine.finding import WORDS, WORST_FIRST, Finding, Verdict
+from core.study.steps import worst_of
 
 ROOM = "load paths"
 
@@ -45,9 +46,7 @@ def _answer(state: State, rule: Rule, by_key: Mapping[object, Finding]) -> Answe
         reason = value.reason if isinstance(value, NoValue) else "to be computed"
         return Answer(rule.key, rule.asks, "unknown", reason, behind, None)
     open_ones = [f for f in found if not f.accepted]
-    verdict: Verdict = next(
-        (v for v in WORST_FIRST if any(f.verdict == v for f in open_ones)), "fine"
-    )
+    verdict = worst_of({f.verdict for f in open_ones})
     if behind and verdict == "fine":
         verdict = "unknown"
     worst = min(found, key=_rank, default=None)

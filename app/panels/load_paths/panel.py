@@ -2,6 +2,7 @@
 
 from collections import Counter
 
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from app.look.look import Look
@@ -11,7 +12,8 @@ from app.panels.load_paths.lines import AnswerLine
 from app.selection import Selection
 from app.session import Session, State
 from app.widgets.asking import ask
-from app.widgets.rows import Section, say
+from app.widgets.following import Following
+from app.widgets.rows import Section, pressed, say
 from app.widgets.telling import BEFORE
 from core.assess.frame import FrameFigures, frame_figures
 from core.engine.cells import NotComputedError
@@ -29,15 +31,15 @@ CAUTION = (
 )
 
 
-class LoadPathsPanel(QWidget):
+class LoadPathsPanel(Following):
     """A line for every question asked of the frame, with how many places answer it badly."""
 
     def __init__(
         self, session: Session, selection: Selection, look: Look, parent: QWidget | None = None
     ) -> None:
         """Show the load paths of the session's car."""
-        super().__init__(parent)
-        self._session, self._selection, self._look = session, selection, look
+        super().__init__(session, parent)
+        self._selection, self._look = selection, look
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
@@ -46,28 +48,43 @@ class LoadPathsPanel(QWidget):
         self.figures.body.addWidget(self.figure_words)
         self.section = Section(look, "Load paths, by geometry")
         self.lines: dict[str, AnswerLine] = {}
+        self._all_shown = False
+        self.fold = pressed("", "link")
+        self.fold.clicked.connect(self._turn)
         self._rows = QVBoxLayout()
         self._rows.setSpacing(0)
         self.section.body.addLayout(self._rows)
+        self.section.body.addWidget(self.fold, 0, Qt.AlignmentFlag.AlignLeft)
         self.section.body.addWidget(label(CAUTION, "small", "ink2"))
         for part in (self.figures, self.section):
             column.addWidget(part)
-        session.changed.connect(self._follow)
-        self._refresh(session.state)
 
-    def _follow(self, _before: State, after: State) -> None:
-        self._refresh(after)
-
-    def _refresh(self, state: State) -> None:
+    def refresh(self, state: State) -> None:
+        """Show how things are now."""
         told = answers(state)
         for answer in told:
-            self._line(answer.key).tell(answer)
+            line = self._line(answer.key)
+            line.tell(answer)
+            line.setVisible(self._all_shown or answer.verdict != "fine")
+        fine = sum(answer.verdict == "fine" for answer in told)
+        self._tell_fold(fine)
         count = Counter(answer.verdict for answer in told)
         parts = [f"{count[v]} {WORDS[v]}" for v in WORST_FIRST if count[v]]
         behind = f" · some {BEFORE}" if any(answer.behind for answer in told) else ""
         self.section.setVisible(bool(state.document.tubes))
         self.section.say("Load paths, by geometry", " · ".join(parts) + behind)
         self._tell_figures(state)
+
+    def _tell_fold(self, fine: int) -> None:
+        things = "question" if fine == 1 else "questions"
+        words = f"{'Hide' if self._all_shown else 'Show'} {fine} {things} with nothing amiss"
+        if self.fold.text() != words:
+            self.fold.setText(words)
+        self.fold.setVisible(bool(fine))
+
+    def _turn(self) -> None:
+        self._all_shown = not self._all_shown
+        self.refresh(self._session.state)
 
     def _line(self, key: str) -> AnswerLine:
         if key not in self.lines:
@@ -93,7 +110,7 @@ class LoadPathsPanel(QWidget):
             say(self.figure_words, frame_words(ask(state, frame_figures)))
         except NotComputedError as error:
             say(self.figure_words, f"Not known, because {error}.")
-        self.figures.say("The frame", "worked out from sections and centre lines")
+        self.figures.say("The frame", "worked out")
 
 
 def frame_words(found: FrameFigures) -> str:

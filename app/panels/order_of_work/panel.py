@@ -1,5 +1,6 @@
 """The order of work: the car's name, the lath with its stations, bought parts, tubes placed."""
 
+from collections.abc import Callable
 from pathlib import Path
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
@@ -46,8 +47,8 @@ class OrderOfWork(QWidget):
         self._column.addWidget(self._padded(self.file, below=10))
         for state in steps(self._session.state.assessment, self._session.state.findings):
             station = Station(self._look, state)
-            station.clicked.connect(lambda _=False, key=state.key: self._selection.go_to(key))
-            station.walked.connect(lambda by, key=state.key: self._walk(key, by))
+            station.clicked.connect(self._goer(state.key))
+            station.walked.connect(self._walker(state.key))
             self.stations[state.key] = station
             self._column.addWidget(station)
         self._column.addSpacing(self._look.px(14))
@@ -75,6 +76,12 @@ class OrderOfWork(QWidget):
         layout.setContentsMargins(side, self._look.px(2), self._look.px(8), self._look.px(below))
         layout.addWidget(inner)
         return outer
+
+    def _goer(self, key: StepKey) -> Callable[[], None]:
+        return lambda: self._selection.go_to(key)
+
+    def _walker(self, key: StepKey) -> Callable[[int], None]:
+        return lambda by: self._walk(key, by)
 
     def _walk(self, key: StepKey, by: int) -> None:
         keys = list(self.stations)

@@ -1,14 +1,22 @@
 """One station of the marked lath: a piece of the lath, its mark, the step and how far it is."""
 
 from PySide6.QtCore import QPointF, QRect, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QPainter, QPainterPath, QPaintEvent, QPen, QPolygonF
+from PySide6.QtGui import (
+    QFontMetrics,
+    QKeyEvent,
+    QPainter,
+    QPainterPath,
+    QPaintEvent,
+    QPen,
+    QPolygonF,
+)
 from PySide6.QtWidgets import QAbstractButton, QSizePolicy, QWidget
 
 from app.look.look import Look
 from app.look.tokens import ColourName
 from core.study.steps import StepState
 
-HEIGHT = 70.0
+LEAST_HEIGHT = 62.0
 LATH_LEFT, LATH_WIDTH = 16.0, 14.0
 MARK_DOWN = 19.0  # from the top of the station to the middle of its mark
 WORDS_LEFT = 46.0
@@ -29,7 +37,9 @@ class Station(QAbstractButton):
         self.state = state
         self.is_current = False
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        policy = QSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
+        policy.setHeightForWidth(True)
+        self.setSizePolicy(policy)
         self.setCursor(Qt.CursorShape.PointingHandCursor)
         self._name()
         look.changed.connect(self._refit)
@@ -37,6 +47,8 @@ class Station(QAbstractButton):
     def tell(self, state: StepState, *, is_current: bool) -> None:
         """Show how far the step is now."""
         if (state, is_current) != (self.state, self.is_current):
+            if state.words != self.state.words:
+                self.updateGeometry()
             self.state, self.is_current = state, is_current
             self._name()
             self.update()
@@ -47,8 +59,28 @@ class Station(QAbstractButton):
         self.setToolTip(f"{state.number} {state.title}\n{state.words}")
 
     def sizeHint(self) -> QSize:
-        """As high as two lines of title and two of words."""
-        return QSize(self._look.px(150), self._look.px(HEIGHT))
+        """As high as its words want at the width it has."""
+        wide = self.width() or self._look.px(150)
+        return QSize(self._look.px(150), self.heightForWidth(wide))
+
+    def hasHeightForWidth(self) -> bool:
+        """Whether a narrow lath makes it higher."""
+        return True
+
+    def heightForWidth(self, width: int) -> int:
+        """Room for all words, and never less than a usual station."""
+        box = self._words_box(width, 10_000)
+        title = QFontMetrics(self._look.font("head")).boundingRect(box, _WRAPPED, self._title())
+        words = QFontMetrics(self._look.font("small")).boundingRect(box, _WRAPPED, self.state.words)
+        wanted = self._look.px(9) + title.height() + 1 + words.height() + self._look.px(9)
+        return max(wanted, self._look.px(LEAST_HEIGHT))
+
+    def _words_box(self, width: int, height: int) -> QRect:
+        left = self._look.px(WORDS_LEFT)
+        return QRect(left, self._look.px(9), width - left - self._look.px(12), height)
+
+    def _title(self) -> str:
+        return f"{self.state.number} {self.state.title}"
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Walk the lath, or choose."""
@@ -78,7 +110,7 @@ class Station(QAbstractButton):
         painter.setPen(QPen(self._look.colour("lath_edge"), 1))
         for x in (left, left + width):
             painter.drawLine(QPointF(x, 0), QPointF(x, height))
-        count = int(HEIGHT / TICK)
+        count = max(int(height / (TICK * scale) / 5) * 5, 5)  # longer ticks line up at the joins
         for tick in range(count):
             y = tick * height / count + 0.5
             long = width * (0.55 if tick % 5 == 0 else 0.3)
@@ -122,18 +154,14 @@ class Station(QAbstractButton):
         painter.restore()
 
     def _paint_words(self, painter: QPainter) -> None:
-        scale = self._look.scale
-        left = int(WORDS_LEFT * scale)
-        box = QRect(left, int(9 * scale), self.width() - left - int(12 * scale), self.height())
+        box = self._words_box(self.width(), self.height())
         painter.setFont(self._look.font("head"))
         painter.setPen(self._look.colour("sel" if self.is_current else "ink"))
-        title = f"{self.state.number} {self.state.title}"
-        used = painter.drawText(box, _WRAPPED, title)
+        used = painter.drawText(box, _WRAPPED, self._title())
         ink: ColourName = "ink3" if self.state.behind else "ink2"
         painter.setFont(self._look.font("small"))
         painter.setPen(self._look.colour(ink))
-        high = used.height() if used is not None else int(18 * scale)
-        room = box.adjusted(0, high + 1, 0, 0)
+        room = box.adjusted(0, used.height() + 1, 0, 0)
         painter.setClipRect(self.rect())
         painter.drawText(room, _WRAPPED, self.state.words)
 

@@ -31,13 +31,11 @@ def asked(document: Document, place: Place) -> list[Asked]:
     step, part = place
     if step == "front":
         return [*_rack(document), *_corners(document, driven=False)]
-    makers = {
-        "unit": _unit,
-        "shafts": _shafts,
-        "links": lambda d: _corners(d, driven=True),
-        "out": _out,
-    }
-    make = makers.get(part) if step == "rear" and part is not None else None
+    if step != "rear" or part is None:
+        return []
+    if part == "links":
+        return _corners(document, driven=True)
+    make = {"unit": _unit, "shafts": _shafts, "out": _out}.get(part)
     return [] if make is None else make(document)
 
 

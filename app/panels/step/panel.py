@@ -74,7 +74,11 @@ class StepPanel(QWidget):
 
     def show_widget(self, widget: QWidget) -> None:
         """Bring a widget of the panel into view, once it has found its place."""
-        QTimer.singleShot(0, widget, lambda: self.view.ensureWidgetVisible(widget, 0, 60))
+        QTimer.singleShot(0, widget, lambda: self._bring(widget))
+
+    def _bring(self, widget: QWidget) -> None:
+        self.view.ensureWidgetVisible(widget, 0, 60)
+        self.view.horizontalScrollBar().setValue(0)
 
     def _build(self) -> None:
         column = QVBoxLayout(self)
@@ -155,7 +159,16 @@ class StepPanel(QWidget):
     def _follow(self, _before: State, after: State) -> None:
         self._refresh(after)
 
+    def _place_known(self) -> None:
+        """Fields stand first; where the result of the step is a table of its own, below that."""
+        at = 1 if self.place == ("rear", "shafts") else 0
+        item = self._column.itemAt(at)
+        if item is None or item.widget() is not self.known:
+            self._column.removeWidget(self.known)
+            self._column.insertWidget(at, self.known)
+
     def _show_plugged(self) -> None:
+        self._place_known()
         for each in self._plugged:
             each.widget.setVisible(each.belongs(self.place))
 

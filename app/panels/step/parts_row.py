@@ -1,5 +1,7 @@
 """The parts of the driven end on one scribed line: the worst mark of each, its name below."""
 
+from collections.abc import Callable
+
 from PySide6.QtCore import QRect, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QAbstractButton, QHBoxLayout, QSizePolicy, QWidget
@@ -12,6 +14,8 @@ from core.study.steps import PartState
 
 HEIGHT = 60.0
 LINE = 16.0
+STRETCH: dict[PartKey, int] = {"unit": 6, "shafts": 5, "links": 3, "mounts": 4, "out": 4}
+"""How the row is shared, by how long the names are."""
 
 
 class PartButton(QAbstractButton):
@@ -46,7 +50,7 @@ class PartButton(QAbstractButton):
 
     def sizeHint(self) -> QSize:
         """A fifth of the row."""
-        return QSize(self._look.px(60), self._look.px(HEIGHT))
+        return QSize(self._look.px(20), self._look.px(HEIGHT))
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Walk the row, or choose."""
@@ -103,15 +107,21 @@ class PartsRow(QWidget):
         self.buttons: dict[PartKey, PartButton] = {}
         for state in states:
             made = PartButton(look, state)
-            made.clicked.connect(lambda _=False, key=state.key: self.chosen.emit(key))
-            made.walked.connect(lambda by, key=state.key: self._walk(key, by))
+            made.clicked.connect(self._chooser(state.key))
+            made.walked.connect(self._walker(state.key))
             self.buttons[state.key] = made
-            row.addWidget(made, 1)
+            row.addWidget(made, STRETCH[state.key])
 
     def tell(self, states: tuple[PartState, ...], current: PartKey) -> None:
         """Show how the parts are now, and which is in front."""
         for state in states:
             self.buttons[state.key].tell(state, is_current=state.key == current)
+
+    def _chooser(self, key: PartKey) -> Callable[[], None]:
+        return lambda: self.chosen.emit(key)
+
+    def _walker(self, key: PartKey) -> Callable[[int], None]:
+        return lambda by: self._walk(key, by)
 
     def _walk(self, key: PartKey, by: int) -> None:
         keys = list(self.buttons)

@@ -7,14 +7,14 @@ from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLineEdit, QVBoxLayout, 
 
 from app.look.look import Look
 from app.look.signs import VerdictMark
-from app.look.style import button, label
+from app.look.style import label
 from app.panels.travel.rule import SteelRule
 from app.pose import Pose
 from app.selection import Selection
 from app.session import Session, State
 from app.widgets.asking import ask
-from app.widgets.rows import say
-from core.assess.clearance import gap_at_drop
+from app.widgets.rows import pressed, say
+from core.assess.clearance import TubeGap, closest_at_rest, gap_at_drop
 from core.assess.limits import limit
 from core.document.base import Ref, Vec3
 from core.document.lookup import Lookup
@@ -65,7 +65,7 @@ class TravelStrip(QWidget):
         self.where = label(DESIGN, "small", "ink2")
         self.where.setWordWrap(False)
         head.addWidget(self.where, 1)
-        self.back = button("Back to design", "word")
+        self.back = pressed("Back to design", "word")
         self.back.clicked.connect(self.pose.to_design)
         head.addWidget(self.back)
         column.addLayout(head)
@@ -139,9 +139,9 @@ class TravelStrip(QWidget):
         self._show_pose()
 
     def _follow(self, before: State, after: State) -> None:
+        self._refresh(after)
         if before.document.cars != after.document.cars and not self._session.history.can_undo:
             self.pose.to_design()
-        self._refresh(after)
 
     def _refresh(self, state: State) -> None:
         ways = state.document.ways_out
@@ -173,7 +173,7 @@ class TravelStrip(QWidget):
             say(self.gap, NO_WAY)
             return
         try:
-            gap = ask(state, gap_at_drop, Ref(self._way.id), self.pose.drop)
+            gap = self._gap(state, self._way)
             held = ask(state, limit, "drop_gap")
         except NotComputedError as error:
             self.mark.show_verdict("unknown")
@@ -183,6 +183,11 @@ class TravelStrip(QWidget):
         tube = Lookup(state.document).label(gap.tube)
         figure = f"overlap {number(-gap.gap, 1)}" if gap.gap < 0 else number(gap.gap, 1)
         say(self.gap, f"{figure} closest here, {gap.part.replace('_', ' ')} to {tube}")
+
+    def _gap(self, state: State, way: WayOut) -> TubeGap:
+        if self.pose.is_design and not way.tubes_out:
+            return ask(state, closest_at_rest)
+        return ask(state, gap_at_drop, Ref(way.id), self.pose.drop)
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Lay the ground, and the line to the car."""

@@ -19,6 +19,8 @@ from core.quantities import number
 
 HEIGHT = 30.0
 SIDE = 8.0
+NUMERAL = 42.0
+"""Room that a numeral wants on the rule."""
 FINE, COARSE = 1.0, 10.0
 """Steps of the wheel and the arrow keys, mm; with Shift the coarse one."""
 
@@ -146,7 +148,7 @@ class SteelRule(QWidget):
         font = self._look.font("rule")
         painter.setFont(font)
         metrics = QFontMetricsF(font)
-        step = round_step(most / 7)
+        step = round_step(most * NUMERAL * self._look.scale / max(self.width(), 1))
         painter.setPen(QPen(self._look.colour("ink2"), 1))
         for index in range(int(most / step * 5) + 1):
             x, is_long = self._x(index * step / 5), index % 5 == 0
@@ -154,7 +156,8 @@ class SteelRule(QWidget):
             painter.drawLine(QPointF(x, box.top()), QPointF(x, box.top() + high))
             if is_long:
                 words = number(index * step / 5, 0)
-                left = x - metrics.horizontalAdvance(words) / 2
+                wide = metrics.horizontalAdvance(words)
+                left = min(x - wide / 2, box.right() - wide - 2)
                 painter.drawText(QPointF(left, box.bottom() - 2), words)
         self._paint_scriber(painter, box)
 

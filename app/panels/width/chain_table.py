@@ -1,7 +1,7 @@
 """The chain of one side as a table: what it is, its length, the total so far, where it is from."""
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QPainter, QPaintEvent, QPen
+from PySide6.QtGui import QPainter, QPaintEvent, QPen, QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QLabel, QWidget
 
 from app.look.look import Look
@@ -9,6 +9,9 @@ from app.look.style import label
 from app.look.tags import SourceTag
 from app.panels.width.figures import ChainRow, WheelSide
 from app.widgets.rows import say
+
+NARROW = 320.0
+"""Below this, at scale 1, a tag has no room behind the figures."""
 
 
 class ChainTable(QWidget):
@@ -30,6 +33,7 @@ class ChainTable(QWidget):
             if column:
                 head.setAlignment(Qt.AlignmentFlag.AlignRight)
             self._grid.addWidget(head, 0, column)
+        self._is_narrow = True
         self._rows: list[tuple[QLabel, QLabel, QLabel, SourceTag]] = []
         self.told: list[ChainRow] = []
 
@@ -50,12 +54,31 @@ class ChainTable(QWidget):
         at = len(self._rows) + 1
         row = (label("", "table"), label("", "table"), label("", "field_strong"),
                SourceTag(self._look))  # fmt: skip
-        for column, widget in enumerate(row):
-            self._grid.addWidget(widget, at, column)
+        for column, widget in enumerate(row[:3]):
+            self._grid.addWidget(widget, 2 * at, column)
+        self._place_tag(at, row[3])
         for figure in row[1:3]:
             figure.setWordWrap(False)
             figure.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
         self._rows.append(row)
+
+    def _place_tag(self, at: int, tag: SourceTag) -> None:
+        """Behind the figures, or in a narrow panel below them."""
+        self._grid.removeWidget(tag)
+        left = Qt.AlignmentFlag.AlignLeft
+        if self._is_narrow:
+            self._grid.addWidget(tag, 2 * at + 1, 0, 1, 3, left)
+        else:
+            self._grid.addWidget(tag, 2 * at, 3, left)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Put the tags where there is room for them."""
+        super().resizeEvent(event)
+        is_narrow = event.size().width() < self._look.px(NARROW)
+        if is_narrow != self._is_narrow:
+            self._is_narrow = is_narrow
+            for at, row in enumerate(self._rows):
+                self._place_tag(at + 1, row[3])
 
     def _fill(
         self, widgets: tuple[QLabel, QLabel, QLabel, SourceTag], row: ChainRow, *, is_last: bool

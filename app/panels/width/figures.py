@@ -123,14 +123,22 @@ def chain_rows(state: State, width: Width, side: int) -> list[ChainRow]:
         address = _address(lookup, shaft, link.name)
         source = None if address is None else told(lookup, address)
         name = _NAMES.get(link.name, link.name)
-        rows.append(ChainRow(name, _length(link, first=at == 0), number(link.total, 1), source))
+        length = _across(link.y, side) if at == 0 else _along(link.y)
+        rows.append(ChainRow(name, length, _across(link.total, side), source))
+    rows.append(ChainRow("wheel plane", "", _across(width.chains[side][-1].total, side), None))
     return rows
 
 
-def _length(link: ChainLink, *, first: bool) -> str:
-    if link.y >= 0:
-        return number(link.y, 1)
-    return f"{number(-link.y, 1)} {'beyond' if first else 'in'}"
+def _across(outboard: float, side: int) -> str:
+    """A place by its distance from the centre plane; on the far side with that side's name."""
+    if outboard >= 0:
+        return number(outboard, 1)
+    return f"{number(-outboard, 1)} {SIDES[1 - side]}"
+
+
+def _along(outboard: float) -> str:
+    """A length outwards; one that leads back inwards says so."""
+    return number(outboard, 1) if outboard >= 0 else f"{number(-outboard, 1)} inboard"
 
 
 def _address(lookup: Lookup, shaft_ref: Ref, link: str) -> Address | None:

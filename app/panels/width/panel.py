@@ -1,10 +1,11 @@
 """The width: the chain of lengths, the strokes, where the wheel planes may stand, what helps."""
 
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
+from collections.abc import Callable
+
+from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
 
 from app.look.look import Look
-from app.look.style import button, label
+from app.look.style import label
 from app.panels.width.chain_table import ChainTable
 from app.panels.width.figures import (
     SIDES,
@@ -21,34 +22,32 @@ from app.panels.width.planes_bar import Planes, PlanesBar
 from app.selection import Selection
 from app.session import Session, State
 from app.widgets.finding_details import sentence
+from app.widgets.following import Following
 from app.widgets.mending import mending
 from app.widgets.rows import Section, say
 from app.widgets.stroke_bar import StrokeBar
+from app.widgets.wrapping_button import WrappingButton
 from core.document.errors import JigplateError
 from core.engine.finding import Remedy
 from core.quantities import number
 
-VERBS = {"move_unit": "Move it", "settle_width": "Settle the width"}
 
-
-class WidthPanel(QWidget):
+class WidthPanel(Following):
     """What adds up to the width across the driven wheels, and how much stroke is left over."""
 
     def __init__(
         self, session: Session, selection: Selection, look: Look, parent: QWidget | None = None
     ) -> None:
         """Show the width of the session's car."""
-        super().__init__(parent)
-        self._session, self._selection, self._look = session, selection, look
+        super().__init__(session, parent)
+        self._selection, self._look = selection, look
         self.shown: Width | None = None
         self._remedies: tuple[Remedy, ...] = ()
         self.chains: dict[WheelSide, ChainTable] = {}
         self.bars: dict[WheelSide, StrokeBar] = {}
         self.planes: PlanesBar | None = None
-        self.buttons: list[QPushButton] = []
+        self.buttons: list[WrappingButton] = []
         self._build()
-        session.changed.connect(self._follow)
-        self._refresh(session.state)
 
     def _build(self) -> None:
         column = QVBoxLayout(self)
@@ -67,7 +66,7 @@ class WidthPanel(QWidget):
             self.chain.body.addWidget(self.chains[side])
         self._doubt = label("", "worked_out", "ink2")
         self.chain.body.addWidget(self._doubt)
-        self._stroke_words = {side: label("", "small", side) for side in SIDES}
+        self._stroke_words: dict[WheelSide, QLabel] = {}
         self.help = label("", "body", "ink")
         self.stand.body.addWidget(self.help)
         self._help_row = QVBoxLayout()
@@ -76,10 +75,8 @@ class WidthPanel(QWidget):
         self.refusal.hide()
         self.stand.body.addWidget(self.refusal)
 
-    def _follow(self, _before: State, after: State) -> None:
-        self._refresh(after)
-
-    def _refresh(self, state: State) -> None:
+    def refresh(self, state: State) -> None:
+        """Show how things are now."""
         width = width_of(state)
         self.unknown.setVisible(width is None)
         for part in (self.chain, self.stroke, self.stand):
@@ -107,6 +104,7 @@ class WidthPanel(QWidget):
                 continue
             if side not in self.bars:
                 self.bars[side] = StrokeBar(self._look, side, stroke)
+                self._stroke_words[side] = label("", "small", side)
                 self.stroke.body.addWidget(self._stroke_words[side])
                 self.stroke.body.addWidget(self.bars[side])
             self.bars[side].show_stroke(stroke)
@@ -124,7 +122,7 @@ class WidthPanel(QWidget):
             self.stand.body.insertWidget(1, self.planes)
         self.planes.show_planes(planes)
         self.stand.say(
-            "Where the wheel planes may stand", f"{number(axle.track, 1)} between them as drawn"
+            "Where the wheel planes may stand", f"track {number(axle.track, 1)} as drawn"
         )
         say(self.help, help_words(width))
         self._offer(() if width.finding is None else width.finding.remedies)
@@ -132,16 +130,18 @@ class WidthPanel(QWidget):
     def _offer(self, remedies: tuple[Remedy, ...]) -> None:
         """A button for each way to bring both wheel planes within stroke."""
         while len(self.buttons) < len(remedies):
-            made = button("")
-            at = len(self.buttons)
-            made.clicked.connect(lambda _=False, at=at: self._do(at))
+            made = WrappingButton(self._look)
+            made.clicked.connect(self._doer(len(self.buttons)))
             self.buttons.append(made)
-            self._help_row.addWidget(made, 0, Qt.AlignmentFlag.AlignLeft)
+            self._help_row.addWidget(made)
         for at, made in enumerate(self.buttons):
             made.setVisible(at < len(remedies))
-            if at < len(remedies) and made.text() != _verb(remedies[at]):
-                made.setText(_verb(remedies[at]))
+            if at < len(remedies):
+                made.say(_verb(remedies[at]))
         self._remedies = remedies
+
+    def _doer(self, at: int) -> Callable[[], None]:
+        return lambda: self._do(at)
 
     def _do(self, at: int) -> None:
         remedy = self._remedies[at]
@@ -155,5 +155,6 @@ class WidthPanel(QWidget):
 
 
 def _verb(remedy: Remedy) -> str:
-    verb = VERBS.get(remedy.edit)
-    return remedy.words if verb is None else f"{verb}: {remedy.words}"
+    words = remedy.words.replace("move the engine and gearbox", "move it")
+    told = words[:1].upper() + words[1:]
+    return f"Settle the width: {words}" if remedy.edit == "settle_width" else told

@@ -74,7 +74,7 @@ class PlanesBar(QWidget):
 
     def _paint_side(self, painter: QPainter, index: int, side: Side, y: float) -> None:
         lower, upper = self._planes.lower[index], self._planes.upper[index]
-        high = 6.0 * self._look.scale
+        high = 8.0 * self._look.scale
         painter.setFont(self._look.font("small"))
         painter.setPen(side_colour(self._look, side))
         painter.drawText(QPointF(0, y + 4), side)
@@ -82,6 +82,7 @@ class PlanesBar(QWidget):
             box = QRectF(self._x(lower), y - high, self._x(upper) - self._x(lower), 2 * high)
             painter.fillRect(box, self._look.colour("card"))
             painter.setPen(side_pen(self._look, side, 1.6))
+            painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.drawRect(box)
             self._paint_ends(painter, box, lower, upper)
         self._paint_pointer(painter, self._x(self._planes.at[index]), y - high)
@@ -97,7 +98,7 @@ class PlanesBar(QWidget):
 
     def _paint_pointer(self, painter: QPainter, x: float, top: float) -> None:
         painter.setPen(QPen(self._look.colour("ink"), 2))
-        painter.drawLine(QPointF(x, top), QPointF(x, top + 12.0 * self._look.scale))
+        painter.drawLine(QPointF(x, top), QPointF(x, top + 16.0 * self._look.scale))
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(self._look.colour("ink"))
         tip = top - 1

@@ -7,8 +7,9 @@ from typing import cast
 import numpy as np
 import pytest
 from PySide6.QtCore import QPoint, Qt
+from PySide6.QtGui import QCloseEvent
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QMainWindow, QWidget
+from PySide6.QtWidgets import QApplication, QMainWindow
 from pytestqt.qtbot import QtBot
 
 from app.look.look import Look
@@ -17,6 +18,8 @@ from app.scene.mesh_loading import LightMesh, MeshLoader
 from app.scene.view import CarView
 from app.selection import Selection
 from app.session import Session
+from core.document.project import Document
+from core.geometry.types import Array
 from core.scene.records import Handle
 
 DEMO = Path(__file__).parents[3] / "assets" / "demo-car.jigplate"
@@ -27,11 +30,11 @@ LEFT = Qt.MouseButton.LeftButton
 class Window(QMainWindow):
     """Closes the view in it, as every window with a view must."""
 
-    def closeEvent(self, event: object) -> None:
+    def closeEvent(self, event: QCloseEvent) -> None:  # noqa: N802
         view = self.centralWidget()
         if isinstance(view, CarView):
             view.close()
-        super().closeEvent(event)  # type: ignore[arg-type]
+        super().closeEvent(event)
 
 
 class NoMeshes(MeshLoader):
@@ -64,12 +67,14 @@ class Bench:
         self.view.setFocus()
 
     @property
-    def document(self):  # type: ignore[no-untyped-def]  # noqa: ANN201
+    def document(self) -> Document:
         return self.session.state.document
 
     def named(self, label: str) -> Handle:
         return next(
-            h for h in self.view.scene.handles if self.view._lookup.label(h.ref) == label  # noqa: SLF001
+            h
+            for h in self.view.scene.handles
+            if self.view._lookup.label(h.ref) == label  # noqa: SLF001
         )
 
     def handle(self, kind: str, side: str = "left", *, held: bool = False) -> Handle:
@@ -87,13 +92,13 @@ class Bench:
     def is_in_front(self, handle: Handle) -> bool:
         x, y = self.pixel(handle)
         inside = 120 < x < self.view.width() - 120 and 120 < y < self.view.height() - 120
-        return inside and self.view.handle_at(round(x), round(y)) == handle
+        return inside and self.view.pointing.handle_at(round(x), round(y)) == handle
 
     def now(self, handle: Handle) -> Handle:
         key = (handle.ref, handle.path)
         return next(h for h in self.view.scene.handles if (h.ref, h.path) == key)
 
-    def pixel(self, handle: Handle) -> np.ndarray:
+    def pixel(self, handle: Handle) -> Array:
         return self.view.projection().to_screen(np.array([handle.at]))[0, :2]
 
     def at(self, handle: Handle) -> QPoint:
@@ -125,14 +130,23 @@ class Bench:
 
 
 @pytest.fixture
+def look(qapp: QApplication) -> Look:
+    del qapp
+    return Look("light")
+
+
+@pytest.fixture
 def bench(qtbot: QtBot) -> Iterator[Bench]:
     made = Bench(qtbot)
     yield made
     made.window.close()
 
 
+MakeBench = Callable[[str], Bench]
+
+
 @pytest.fixture
-def bench_of(qtbot: QtBot) -> Iterator[Callable[[str], Bench]]:
+def bench_of(qtbot: QtBot) -> Iterator[MakeBench]:
     made: list[Bench] = []
 
     def make(camera: str) -> Bench:
@@ -142,7 +156,3 @@ def bench_of(qtbot: QtBot) -> Iterator[Callable[[str], Bench]]:
     yield make
     for each in made:
         each.window.close()
-
-
-def children_of(widget: QWidget) -> int:
-    return len(widget.findChildren(QWidget))

@@ -7,12 +7,13 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
 from core.scene.records import Handle
+from tests.app.scene.conftest import Bench, MakeBench
 
 REACHED_PX = 2.0
 """Whole pixels of the mouse, and 0.1 mm to which a drag rounds: two pixels leave room for both."""
 
 
-def test_a_drag_moves_that_point_and_no_other_and_the_camera_stays(bench):
+def test_a_drag_moves_that_point_and_no_other_and_the_camera_stays(bench: Bench) -> None:
     handle = bench.handle("joint")
     before = {(h.ref, h.path): h for h in bench.view.scene.handles}
     pose = bench.view.pose
@@ -27,7 +28,7 @@ def test_a_drag_moves_that_point_and_no_other_and_the_camera_stays(bench):
     assert bench.view.pose is pose
 
 
-def test_both_sides_of_a_pair_move_as_mirror_images(bench):
+def test_both_sides_of_a_pair_move_as_mirror_images(bench: Bench) -> None:
     handle = bench.handle("joint")
 
     bench.release(bench.drag(handle, (30, 20)))
@@ -37,7 +38,7 @@ def test_both_sides_of_a_pair_move_as_mirror_images(bench):
     assert right == (left.x, -left.y, left.z)
 
 
-def test_an_orbit_on_empty_space_moves_the_camera_and_no_point(bench):
+def test_an_orbit_on_empty_space_moves_the_camera_and_no_point(bench: Bench) -> None:
     back, document = bench.view.pose.back, bench.document
     start = QPoint(20, 20)
 
@@ -49,7 +50,7 @@ def test_an_orbit_on_empty_space_moves_the_camera_and_no_point(bench):
     assert bench.document is document
 
 
-def test_escape_puts_it_back_and_leaves_no_step(bench):
+def test_escape_puts_it_back_and_leaves_no_step(bench: Bench) -> None:
     handle, document = bench.handle("joint"), bench.document
     steps = len(bench.session.history.done)
 
@@ -63,7 +64,7 @@ def test_escape_puts_it_back_and_leaves_no_step(bench):
     assert len(bench.session.history.done) == steps
 
 
-def test_one_drag_is_one_undo_step(bench):
+def test_one_drag_is_one_undo_step(bench: Bench) -> None:
     handle, document = bench.handle("pickup"), bench.document
     steps = len(bench.session.history.done)
 
@@ -74,7 +75,7 @@ def test_one_drag_is_one_undo_step(bench):
     assert bench.document == document
 
 
-def test_what_is_held_stays_and_says_what_holds_it(bench_of):
+def test_what_is_held_stays_and_says_what_holds_it(bench_of: MakeBench) -> None:
     bench = bench_of("rear")
     handle, document = bench.handle("wheel_centre", held=True), bench.document
 
@@ -89,7 +90,7 @@ def test_what_is_held_stays_and_says_what_holds_it(bench_of):
     assert not bench.view.card.isVisible()
 
 
-def test_what_is_not_held_of_a_held_thing_still_moves(bench_of):
+def test_what_is_not_held_of_a_held_thing_still_moves(bench_of: MakeBench) -> None:
     bench = bench_of("rear")
     handle = bench.handle("wheel_centre", held=True)
 
@@ -99,7 +100,7 @@ def test_what_is_not_held_of_a_held_thing_still_moves(bench_of):
     assert bench.now(handle).at.y == handle.at.y
 
 
-def test_set_free_it_moves_to_the_end_of_its_shaft_and_no_farther(bench_of):
+def test_set_free_it_moves_to_the_end_of_its_shaft_and_no_farther(bench_of: MakeBench) -> None:
     bench = bench_of("rear")
     held = bench.handle("wheel_centre", held=True)
     bench.release(bench.drag(held, (-80, 0)))
@@ -108,14 +109,16 @@ def test_set_free_it_moves_to_the_end_of_its_shaft_and_no_farther(bench_of):
     assert not any(handle.held_axes)
 
     end = bench.drag(handle, (-260, 0))
-    assert "pulled to its stop" in bench.view.hand.asked.stopped
+    asked = bench.view.hand.asked
+    assert asked is not None
+    assert "pulled to its stop" in asked.stopped
     bench.release(end)
 
     plane = [d.text for d in bench.view.scene.dimensions if d.level == 1]
     assert bench.now(handle).at.y < handle.at.y + 50.0, plane
 
 
-def test_an_axis_key_locks_the_drag_to_that_axis(bench_of):
+def test_an_axis_key_locks_the_drag_to_that_axis(bench_of: MakeBench) -> None:
     bench = bench_of("side")
     handle = bench.handle("joint")
 
@@ -129,7 +132,7 @@ def test_an_axis_key_locks_the_drag_to_that_axis(bench_of):
     assert now.z > handle.at.z + 1.0
 
 
-def test_control_rounds_to_the_grid_of_five(bench_of):
+def test_control_rounds_to_the_grid_of_five(bench_of: MakeBench) -> None:
     bench = bench_of("side")
     handle = bench.handle("pickup")
     start = bench.at(handle)
@@ -145,7 +148,7 @@ def test_control_rounds_to_the_grid_of_five(bench_of):
     assert now.y == handle.at.y
 
 
-def test_a_point_that_follows_a_tube_slides_along_it(bench):
+def test_a_point_that_follows_a_tube_slides_along_it(bench: Bench) -> None:
     handle = next(h for h in bench.view.scene.handles if h.along is not None)
     tube = next(t for t in bench.view.scene.tubes if t.ref == handle.along)
     middle = bench.view.projection().to_screen(tube.line.mean(axis=0)[None])[0, :2]
@@ -159,7 +162,7 @@ def test_a_point_that_follows_a_tube_slides_along_it(bench):
     assert _gap_to(tube.line, now) < 0.01
 
 
-def test_losing_the_focus_ends_the_drag_and_keeps_what_was_moved(bench):
+def test_losing_the_focus_ends_the_drag_and_keeps_what_was_moved(bench: Bench) -> None:
     handle = bench.handle("joint")
     steps = len(bench.session.history.done)
     end = bench.drag(handle, (40, -25))
@@ -174,7 +177,7 @@ def test_losing_the_focus_ends_the_drag_and_keeps_what_was_moved(bench):
     assert bench.session.history.group is None
 
 
-def test_a_second_button_ends_the_drag(bench):
+def test_a_second_button_ends_the_drag(bench: Bench) -> None:
     handle = bench.handle("joint")
     end = bench.drag(handle, (30, 10))
     moved = bench.now(handle).at
@@ -187,7 +190,7 @@ def test_a_second_button_ends_the_drag(bench):
     assert bench.now(handle).at == moved
 
 
-def test_twenty_queued_moves_cost_at_most_three_draws(bench):
+def test_twenty_queued_moves_cost_at_most_three_draws(bench: Bench) -> None:
     handle = bench.handle("joint")
     start = bench.at(handle)
     bench.press(start)
@@ -204,7 +207,7 @@ def test_twenty_queued_moves_cost_at_most_three_draws(bench):
     bench.release(start + QPoint(38, -19))
 
 
-def test_twenty_queued_moves_of_an_orbit_cost_at_most_three_draws(bench):
+def test_twenty_queued_moves_of_an_orbit_cost_at_most_three_draws(bench: Bench) -> None:
     start, pose = QPoint(20, 20), bench.view.pose
     bench.press(start)
     draws = bench.view.draws
@@ -218,7 +221,7 @@ def test_twenty_queued_moves_of_an_orbit_cost_at_most_three_draws(bench):
     bench.release(start + QPoint(95, 19))
 
 
-def test_pointing_at_a_handle_does_not_draw_the_car_again(bench):
+def test_pointing_at_a_handle_does_not_draw_the_car_again(bench: Bench) -> None:
     bench.qtbot.wait(300)  # smoothing at rest is one drawing of its own
     handle, draws = bench.handle("joint"), bench.view.draws
 
@@ -229,7 +232,7 @@ def test_pointing_at_a_handle_does_not_draw_the_car_again(bench):
     assert bench.view.draws == draws
 
 
-def test_a_click_chooses_a_handle_and_an_empty_click_nothing(bench):
+def test_a_click_chooses_a_handle_and_an_empty_click_nothing(bench: Bench) -> None:
     handle = bench.handle("joint")
 
     QTest.mouseClick(bench.view, Qt.MouseButton.LeftButton, pos=bench.at(handle))
@@ -240,7 +243,7 @@ def test_a_click_chooses_a_handle_and_an_empty_click_nothing(bench):
     assert bench.selection.refs == ()
 
 
-def test_a_click_chooses_a_tube(bench_of):
+def test_a_click_chooses_a_tube(bench_of: MakeBench) -> None:
     bench = bench_of("side")
     pixels = (
         bench.view.projection().to_screen((t.line[0] * share + t.line[-1] * (1 - share))[None])[0]
@@ -248,14 +251,14 @@ def test_a_click_chooses_a_tube(bench_of):
         if len(t.line) == 2
         for share in (0.3, 0.5, 0.7)
     )
-    x, y, _ = next(p for p in pixels if bench.view.handle_at(p[0], p[1]) is None)
+    x, y, _ = next(p for p in pixels if bench.view.pointing.handle_at(p[0], p[1]) is None)
 
     QTest.mouseClick(bench.view, Qt.MouseButton.LeftButton, pos=QPoint(round(x), round(y)))
 
     assert bench.selection.refs[0].id.startswith("tube")
 
 
-def test_arrows_nudge_the_chosen_handle_by_one_millimetre(bench_of):
+def test_arrows_nudge_the_chosen_handle_by_one_millimetre(bench_of: MakeBench) -> None:
     bench = bench_of("side")
     handle = bench.handle("joint")
     QTest.mouseClick(bench.view, Qt.MouseButton.LeftButton, pos=bench.at(handle))
@@ -270,8 +273,9 @@ def test_arrows_nudge_the_chosen_handle_by_one_millimetre(bench_of):
     assert len(bench.session.history.done) == steps + 3
 
 
-def test_a_double_click_asks_for_typing(bench):
-    handle, wanted = bench.handle("joint"), []
+def test_a_double_click_asks_for_typing(bench: Bench) -> None:
+    handle = bench.handle("joint")
+    wanted: list[Handle] = []
     bench.view.type_wanted.connect(wanted.append)
 
     QTest.mouseDClick(bench.view, Qt.MouseButton.LeftButton, pos=bench.at(handle))
@@ -280,7 +284,7 @@ def test_a_double_click_asks_for_typing(bench):
     assert isinstance(wanted[0], Handle)
 
 
-def test_the_engine_and_gearbox_move_as_one_body(bench_of):
+def test_the_engine_and_gearbox_move_as_one_body(bench_of: MakeBench) -> None:
     bench = bench_of("side")
     unit = next(h for h in bench.view.scene.handles if h.kind == "unit")
     mount = next(h for h in bench.view.scene.handles if h.kind == "mount" and h.path == "place")
@@ -293,7 +297,7 @@ def test_the_engine_and_gearbox_move_as_one_body(bench_of):
     assert step[1] == 0.0
 
 
-def test_tab_walks_handles_and_says_each(bench):
+def test_tab_walks_handles_and_says_each(bench: Bench) -> None:
     QTest.keyClick(bench.view, Qt.Key.Key_Tab)
     first = bench.selection.refs
     QTest.keyClick(bench.view, Qt.Key.Key_Tab)
@@ -302,7 +306,7 @@ def test_tab_walks_handles_and_says_each(bench):
     assert bench.view.accessibleDescription()
 
 
-def _reached(bench, handle: Handle, at: QPoint) -> bool:
+def _reached(bench: Bench, handle: Handle, at: QPoint) -> bool:
     return bool(np.hypot(*(bench.pixel(bench.now(handle)) - [at.x(), at.y()])) < REACHED_PX)
 
 
@@ -313,7 +317,7 @@ def _gap_to(line: np.ndarray, place: np.ndarray) -> float:
     return float(np.linalg.norm(feet - place, axis=1).min())
 
 
-def _post_move(bench, at: QPoint) -> None:
+def _post_move(bench: Bench, at: QPoint) -> None:
     event = QMouseEvent(
         QEvent.Type.MouseMove,
         at.toPointF(),
@@ -325,7 +329,7 @@ def _post_move(bench, at: QPoint) -> None:
     QApplication.postEvent(bench.view, event)
 
 
-def _move_with(bench, at: QPoint, modifier: Qt.KeyboardModifier) -> None:
+def _move_with(bench: Bench, at: QPoint, modifier: Qt.KeyboardModifier) -> None:
     event = QMouseEvent(
         QEvent.Type.MouseMove,
         at.toPointF(),
@@ -338,6 +342,6 @@ def _move_with(bench, at: QPoint, modifier: Qt.KeyboardModifier) -> None:
     bench.settle()
 
 
-def _release_with(bench, at: QPoint, modifier: Qt.KeyboardModifier) -> None:
+def _release_with(bench: Bench, at: QPoint, modifier: Qt.KeyboardModifier) -> None:
     QTest.mouseRelease(bench.view, Qt.MouseButton.LeftButton, modifier, at)
     bench.settle()

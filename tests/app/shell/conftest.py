@@ -39,7 +39,7 @@ def settings(tmp_path: Path) -> Settings:
 
 
 @pytest.fixture
-def look(qapp: QApplication) -> Look:
+def look() -> Look:
     return Look("light")
 
 

@@ -1,9 +1,7 @@
 """Plain widgets in the places of the window's parts, and answers in place of dialogs."""
 
 from pathlib import Path
-from typing import Any
 
-import numpy as np
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
 
@@ -13,6 +11,7 @@ from app.look.look import Look
 from app.parts import Parts
 from app.selection import Selection
 from app.session import Session
+from app.window import MainWindow
 
 
 class PlainPart(QWidget):
@@ -36,11 +35,11 @@ class PlainViews(PlainPart):
     def show_view(self, name: ViewName) -> None:
         self.asked.append(name)
 
-    def fit_all(self) -> None:
+    def show_all(self) -> None:
         self.asked.append("fit")
 
-    def look_at(self, place: object) -> None:
-        self.asked.append(f"at {np.round(np.asarray(place)).tolist()}")
+    def show_chosen(self) -> None:
+        self.asked.append("chosen")
 
     def close_views(self) -> None:
         self.asked.append("closed")
@@ -80,7 +79,7 @@ class Answers(Asks):
         return self.line
 
 
-def answer_with(window: Any, answers: Answers) -> None:
+def answer_with(window: MainWindow, answers: Answers) -> None:
     """Put given answers in the place of a window's dialogs."""
     window.asks = answers
     window.files.asks = answers

@@ -13,7 +13,9 @@ from app.search import Entry, ranked
 from app.trade_words import also
 from app.window import MainWindow
 
-AVOIDED = re.compile(r"\b(safe|approved|optimum|perfect|error|node|unit|finding)s?\b", re.IGNORECASE)
+AVOIDED = re.compile(
+    r"\b(safe|approved|optimum|perfect|error|node|unit|finding)s?\b", re.IGNORECASE
+)
 
 
 def test_every_action_is_complete_and_has_its_own_id() -> None:
@@ -24,7 +26,7 @@ def test_every_action_is_complete_and_has_its_own_id() -> None:
         assert action.tip.endswith(".")
 
 
-def test_no_shortcut_is_given_twice(qapp: object) -> None:
+def test_no_shortcut_is_given_twice() -> None:
     keys = Counter(QKeySequence(key).toString() for action in ACTIONS for key in keys_of(action))
 
     assert "" not in keys
@@ -45,9 +47,7 @@ def test_an_action_is_found_by_its_name_and_by_every_other_word_for_it(action: A
 
 
 def test_every_action_stands_in_its_menu_with_its_tip(window: MainWindow) -> None:
-    menus = {menu.title(): menu for menu in window.top.bar.findChildren(QMenu)} or {
-        action.menu().title(): action.menu() for action in window.top.bar.actions()
-    }
+    menus = {menu.title(): menu for menu in window.top.findChildren(QMenu)}
 
     for record in ACTIONS:
         made = window.bound[record.id]

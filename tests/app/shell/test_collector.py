@@ -18,7 +18,7 @@ class _Round:
         self.me = self
 
 
-def test_it_is_off_while_the_window_lives_and_on_again_after(qapp: object) -> None:
+def test_it_is_off_while_the_window_lives_and_on_again_after() -> None:
     assert gc.isenabled()
 
     collector = Collector()
@@ -31,7 +31,9 @@ def test_it_is_off_while_the_window_lives_and_on_again_after(qapp: object) -> No
 def test_cycles_are_freed_by_the_timer(qtbot: QtBot) -> None:
     collector = Collector(every_ms=1)
     gone = weakref.ref(_Round())
-    kept = [[] for _ in range(gc.get_threshold()[0] + 10)]  # so that a collection is due
+    kept: list[list[int]] = [
+        [] for _ in range(gc.get_threshold()[0] + 10)
+    ]  # so that a collection is due
 
     qtbot.waitUntil(lambda: gone() is None, timeout=3000)
 
@@ -53,7 +55,7 @@ def test_signals_and_timers_lose_no_reference(qapp: QApplication) -> None:
     before = [sys.getrefcount(value) for value in (None, True, False)]
 
     for _ in range(300):
-        caller.told.emit(True)
+        caller.told.emit(True)  # noqa: FBT003 - what is sent is what is counted
         timer.setInterval(5)
         qapp.processEvents()
 

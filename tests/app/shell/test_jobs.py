@@ -9,7 +9,7 @@ from pytestqt.qtbot import QtBot
 
 from app import jobs as jobs_module
 from app.jobs import Answer, Failure, Jobs
-from app.worker import Told, WorkFailedError
+from app.worker import Told, Work, WorkFailedError
 from core.document.errors import JigplateError
 from tests.app.shell import work
 
@@ -29,7 +29,7 @@ class Kept:
 
 
 @pytest.fixture
-def jobs(qapp: object) -> Iterator[Jobs]:
+def jobs() -> Iterator[Jobs]:
     made = Jobs()
     yield made
     made.close()
@@ -51,20 +51,17 @@ def test_work_is_done_in_another_process_and_answered_with_its_turn(
     assert not jobs.is_busy
 
 
-def test_of_many_requests_only_the_newest_is_answered(
-    jobs: Jobs, kept: Kept, qtbot: QtBot
-) -> None:
+def test_of_many_requests_only_the_newest_is_answered(jobs: Jobs, kept: Kept, qtbot: QtBot) -> None:
     first = jobs.ask(work.slow, (1, 30.0))
     with qtbot.waitSignal(jobs.progressed, timeout=LONG):
         pass  # it is under way
 
     with qtbot.waitSignal(jobs.answered, timeout=LONG):
-        for value in range(2, 50):
-            newest = jobs.ask(work.double, value)
+        turns = [jobs.ask(work.double, value) for value in range(2, 50)]
     qtbot.wait(100)
 
     assert first == 1
-    assert kept.answers == [Answer(newest, 98)]
+    assert kept.answers == [Answer(turns[-1], 98)]
 
 
 def test_a_late_answer_of_work_that_cannot_be_stopped_is_dropped(
@@ -127,9 +124,7 @@ def test_work_that_does_not_stop_in_time_is_ended(
     assert kept.failures == []
 
 
-def test_an_expected_failure_comes_with_its_sentence(
-    jobs: Jobs, kept: Kept, qtbot: QtBot
-) -> None:
+def test_an_expected_failure_comes_with_its_sentence(jobs: Jobs, kept: Kept, qtbot: QtBot) -> None:
     with qtbot.waitSignal(jobs.failed, timeout=LONG):
         turn = jobs.ask(work.refuse, "there is no way out")
 
@@ -152,7 +147,7 @@ def test_a_bug_in_the_worker_comes_with_where_it_happened(
 
 @pytest.mark.parametrize("doing", [work.vanish, work.unsendable])
 def test_the_runner_survives_a_worker_that_ends_or_cannot_answer(
-    jobs: Jobs, kept: Kept, qtbot: QtBot, doing: Any
+    jobs: Jobs, kept: Kept, qtbot: QtBot, doing: Work
 ) -> None:
     with qtbot.waitSignal(jobs.failed, timeout=LONG):
         jobs.ask(doing, 1)

@@ -28,6 +28,7 @@ TEXT: tuple[ColourName, ...] = (
     "measured",
     "guessed",
 )
+SIGNS = "\u2212\u00b1\u00d7\u00b0\u2264\u2265\u2192\u00bd\u00ab\u00bb\u2026\u2019"
 AA_TEXT, AA_CONTROL = 4.5, 3.0  # WCAG 2.1, success criteria 1.4.3 and 1.4.11
 
 
@@ -99,7 +100,7 @@ def _alone(look: Look, verdict: Verdict) -> bytes:
 
 
 @pytest.mark.parametrize("theme", ["light", "dark"])
-def test_verdicts_differ_by_shape_alone(qapp: object, theme: Theme) -> None:
+def test_verdicts_differ_by_shape_alone(theme: Theme) -> None:
     look = Look(theme)
     pictures = {verdict: _alone(look, verdict) for verdict in WORDS}
 
@@ -107,7 +108,7 @@ def test_verdicts_differ_by_shape_alone(qapp: object, theme: Theme) -> None:
     assert len(set(pictures.values())) == len(WORDS)
 
 
-def test_handles_and_sides_differ_by_shape(qapp: object) -> None:
+def test_handles_and_sides_differ_by_shape() -> None:
     shapes = [marks.handle_path(shape) for shape in marks.HANDLES]
     sides = [marks.side_path(side) for side in ("left", "right", "one")]
 
@@ -116,7 +117,7 @@ def test_handles_and_sides_differ_by_shape(qapp: object) -> None:
         assert all(a != b for i, a in enumerate(paths) for b in paths[:i])
 
 
-def test_every_sign_is_drawn_inside_its_margin(qapp: object) -> None:
+def test_every_sign_is_drawn_inside_its_margin() -> None:
     for name in icons.NAMES:
         box = icons.icon_path(name).boundingRect()
         assert box.left() >= 1.4, name
@@ -125,7 +126,7 @@ def test_every_sign_is_drawn_inside_its_margin(qapp: object) -> None:
         assert box.bottom() <= 18.6, name
 
 
-def test_the_typeface_is_there_with_figures_of_one_width(qapp: object) -> None:
+def test_the_typeface_is_there_with_figures_of_one_width() -> None:
     assert load_fonts()
     assert FAMILY in QFontDatabase.families()
     for role in CUTS:
@@ -134,15 +135,15 @@ def test_the_typeface_is_there_with_figures_of_one_width(qapp: object) -> None:
         assert len(widths) == 1, role
 
 
-def test_the_typeface_has_the_signs_that_figures_need(qapp: object) -> None:
+def test_the_typeface_has_the_signs_that_figures_need() -> None:
     load_fonts()
     raw = QRawFont.fromFont(font("body", 1.0))
 
     assert raw.familyName().startswith(FAMILY)
-    assert [sign for sign in "−±×°≤≥→½«»…’" if not raw.supportsCharacter(ord(sign))] == []
+    assert [sign for sign in SIGNS if not raw.supportsCharacter(ord(sign))] == []
 
 
-def test_words_that_are_alike_are_drawn_apart(qapp: object) -> None:
+def test_words_that_are_alike_are_drawn_apart() -> None:
     look = Look("light")
 
     def drawn(words: str) -> bytes:
@@ -169,7 +170,7 @@ def test_all_sizes_follow_one_factor(qtbot: QtBot) -> None:
 
 
 @pytest.mark.parametrize(("asked", "got"), [(0.1, 0.9), (5.0, 2.0), (1.3, 1.3)])
-def test_the_scale_stays_in_its_range(qapp: object, asked: float, got: float) -> None:
+def test_the_scale_stays_in_its_range(asked: float, got: float) -> None:
     assert Look("light", asked).scale == got
 
 
@@ -207,7 +208,7 @@ def test_a_tag_is_as_wide_as_its_words_at_every_scale(qtbot: QtBot) -> None:
     assert tag.accessibleName() == "measured ±1.5"
 
 
-def test_the_program_has_a_mark_in_every_size_a_desktop_asks_for(qapp: object) -> None:
+def test_the_program_has_a_mark_in_every_size_a_desktop_asks_for() -> None:
     sizes = {size.width() for size in program_icon().availableSizes()}
 
     assert {16, 32, 48, 256} <= sizes

@@ -22,12 +22,12 @@ def change(session: Session, name: str = "Another") -> None:
 
 
 @pytest.fixture
-def session(qapp: object) -> Session:
+def session() -> Session:
     return Session()
 
 
 @pytest.fixture
-def demo(qapp: object) -> Session:
+def demo() -> Session:
     """A car with a mesh."""
     made = Session()
     made.open(DEMO, as_copy=True)
@@ -73,9 +73,7 @@ def test_the_same_work_is_written_once(session: Session, tmp_path: Path) -> None
     keeper.close()
 
 
-def test_work_of_a_program_that_still_runs_is_not_offered(
-    session: Session, tmp_path: Path
-) -> None:
+def test_work_of_a_program_that_still_runs_is_not_offered(session: Session, tmp_path: Path) -> None:
     keeper = Keeper(session, tmp_path)
     change(session)
     keeper.keep()
@@ -87,7 +85,7 @@ def test_work_of_a_program_that_still_runs_is_not_offered(
 
 
 def test_left_work_is_offered_at_the_next_start_and_opens_whole(
-    make_window: MakeWindow, settings: Settings, demo: Session, tmp_path: Path
+    make_window: MakeWindow, settings: Settings, demo: Session
 ) -> None:
     change(demo)
     abandoned(settings.recovery, demo)

@@ -10,6 +10,7 @@ from pytestqt.qtbot import QtBot
 
 from app.divided import division
 from app.look.tokens import DARK, LIGHT
+from app.recovery import left_behind
 from app.settings import Settings
 from app.window import MainWindow
 from app.words import Pages
@@ -41,7 +42,7 @@ def key(window: MainWindow, key: Qt.Key, *held: Qt.KeyboardModifier) -> None:
 CTRL, SHIFT = Qt.KeyboardModifier.ControlModifier, Qt.KeyboardModifier.ShiftModifier
 
 
-def test_the_tests_have_a_real_screen(qapp: object) -> None:
+def test_the_tests_have_a_real_screen() -> None:
     assert QGuiApplication.platformName() == "xcb"
     assert QGuiApplication.primaryScreen().size().width() >= 1280
 
@@ -170,7 +171,7 @@ def test_the_next_place_to_look_at_is_chosen_and_gone_to(
 
 def test_the_theme_changes_the_whole_window(window: MainWindow) -> None:
     def page() -> str:
-        return window.grab().toImage().pixelColor(300, 22).name().upper()
+        return window.grab().toImage().pixelColor(4, 4).name().upper()
 
     assert page() == LIGHT["page"]
 
@@ -256,3 +257,11 @@ def test_words_to_read_open_over_the_window_and_close(window: MainWindow, qtbot:
         page.accept()
         qtbot.waitUntil(lambda: window.findChild(Pages) is None)
 
+
+def test_leaving_at_once_keeps_the_work_for_the_next_start(window: MainWindow) -> None:
+    change(window)
+
+    window.leave_at_once()
+
+    assert [kept.name for kept in left_behind(window.settings.recovery)] == ["Another"]
+    assert answers(window).asked == []

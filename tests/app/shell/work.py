@@ -21,22 +21,22 @@ def slow(request: tuple[int, float], progress: Progress) -> int:
     return value
 
 
-def deaf(request: tuple[int, float], progress: Progress) -> int:
+def deaf(request: tuple[int, float], _progress: Progress) -> int:
     time.sleep(request[1])
     return request[0]
 
 
-def refuse(request: str, progress: Progress) -> int:
+def refuse(request: str, _progress: Progress) -> int:
     raise JigplateError(request)
 
 
-def break_off(request: str, progress: Progress) -> int:
+def break_off(request: str, _progress: Progress) -> int:
     return int(request)
 
 
-def vanish(request: int, progress: Progress) -> int:
+def vanish(request: int, _progress: Progress) -> int:
     os._exit(request)
 
 
-def unsendable(request: int, progress: Progress) -> object:
+def unsendable(request: int, _progress: Progress) -> object:
     return lambda: request

@@ -45,8 +45,6 @@ def losses(original: str, saved: str) -> list[str]:
 
 
 def _lost(old: Any, new: Any, hint: Any, path: str) -> list[str]:  # noqa: ANN401 - walks plain data
-    if repr(old) == repr(new):  # most of it, and quick
-        return []
     if isinstance(old, dict):
         return _lost_members(old, new, _kind(old, hint), path)
     if isinstance(old, list):
@@ -98,6 +96,7 @@ def _lost_items(old: list[Any], new: Any, hint: Any, path: str) -> list[str]:  #
     return grown + [
         lost
         for number, value in enumerate(old)
+        if repr(value) != repr(new[number])  # most are alike, and this is quick
         for lost in _lost(value, new[number], inner, f"{path}[{number}]")
     ]
 

@@ -5,12 +5,12 @@ from typing import NamedTuple, TypeVar
 
 from hypothesis import strategies as st
 
-from core.document.base import Entity, Fact, Ref, Source, Vec3
+from core.document.base import Entity, Fact, Ref, Source, SteelState, Vec3
 from core.document.lookup import Lookup, entities, sides
 from core.document.paths import number_paths, value_at
 from core.document.project import Document
 from core.document.sides import on_side
-from core.document.steel import Along, Point, Section, SteelState, Tube
+from core.document.steel import Along, Point, Section, Tube
 from core.edits.acceptances import accept, withdraw
 from core.edits.limits import reset_limit, set_limit
 from core.edits.notes import write_note
@@ -146,11 +146,13 @@ def _cut_in_the_middle(at: Place) -> Document:
 
 
 def _join(at: Place) -> Document:
-    first = at.tube()
-    pieces = {ref: on_side(Lookup(at.document).by_id[ref.id], ref.side) for ref in at.pieces(Tube)}
-    end = getattr(pieces[first], "end", None)
-    beyond = [ref for ref, tube in pieces.items() if getattr(tube, "start", None) == end]
-    return join_tubes(at.document, first, at.choice.of(beyond, 1))
+    tubes = [(ref, on_side(tube, ref.side)) for tube in at.document.tubes for ref in sides(tube)]
+    meeting = [(one, other) for one, a in tubes for other, b in tubes if a.end == b.start]
+    return join_tubes(at.document, *at.choice.of(meeting))
+
+
+def _followers(at: Place) -> list[Ref]:
+    return [ref for point in at.document.points if point.along for ref in sides(point)]
 
 
 def _make_point(at: Place) -> Document:
@@ -195,8 +197,8 @@ def _remedy(at: Place) -> Document:
 
 
 def _release(at: Place) -> Document:
-    address = at.address()
-    return release(at.document, address.ref, address.path)
+    thing = at.choice.of([thing for thing in entities(at.document) if thing.pair])
+    return release(at.document, Ref(thing.id, "right"), at.choice.of(list(number_paths(thing)), 1))
 
 
 def _rejoin(at: Place) -> Document:
@@ -231,8 +233,8 @@ EDITS: tuple[Callable[[Place], Document], ...] = (
     _join,
     _insert_bend,
     lambda at: remove_bend(at.document, at.tube(), at.choice.second % 3),
-    lambda at: slide_point(at.document, at.point(), abs(at.choice.by) * 5.0),
-    lambda at: set_loose(at.document, at.point()),
+    lambda at: slide_point(at.document, at.choice.of(_followers(at)), abs(at.choice.by) * 5.0),
+    lambda at: set_loose(at.document, at.choice.of(_followers(at))),
     lambda at: merge_points(at.document, at.point(), at.point(1)),
     lambda at: measure_point(at.document, at.point(), _near(at), 0.5, "tape"),
     lambda at: rename(at.document, at.thing().id, at.name()),

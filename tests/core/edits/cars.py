@@ -48,6 +48,7 @@ class TubeCar:
         document, die = make(document, Die, "die", radius=100.0)
         size = {"outside": 30.0, "wall": 2.0, "material": Ref(steel.id), "die": Ref(die.id)}
         document, section = make(document, Section, "T30", **size)
+        document, _ = make(document, Section, "T25", **{**size, "outside": 25.0})
         self.document = document
         self.die, self.section = Ref(die.id), Ref(section.id)
         self.a = self._point("A", Vec3(0.0, 300.0, 100.0), pair=True)

@@ -1,4 +1,4 @@
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 import pytest
 from hypothesis import given
@@ -149,8 +149,9 @@ def every_number(document: Document) -> Iterator[tuple[Lookup, Address]]:
 
 
 @pytest.mark.parametrize("car", [demo_car, second_car, lambda: TubeCar().document])
-def test_every_number_of_a_car_is_found_again_by_what_it_is_called(car: object) -> None:
-    assert callable(car)
+def test_every_number_of_a_car_is_found_again_by_what_it_is_called(
+    car: Callable[[], Document],
+) -> None:
     numbers = list(every_number(car()))
 
     assert len(numbers) > 20

@@ -340,6 +340,35 @@ def test_what_is_behind_catches_up_when_asked() -> None:
     assert fourth.agrees_with(asked(fourth.document))
 
 
+def test_a_name_changed_while_only_quick_cells_run_is_seen_when_asked() -> None:
+    """The slow rule reads names itself, and between the last two documents nothing differs."""
+    first = asked(two_points())
+    second = asked(rename(first.document, L.id, "M"), first, When.LIVE)
+
+    third = asked(second.document, second)
+
+    assert second.is_behind(NAMES)
+    assert third.findings_of(NAMES)[0].sentence == "K, M"
+
+
+def test_nothing_is_run_for_the_sake_of_a_slow_rule_that_must_wait() -> None:
+    @cell(When.LIVE)
+    def depth(read: Reader, ref: Ref) -> float:
+        return -read(height, ref)
+
+    @cell(When.RELEASE)
+    def says_depths(read: Reader) -> Findings:
+        return fine("", sum(read(depth, ref) for ref in read.all(Point)))
+
+    rules = (Rule("depths", "?", says_depths, "room"), HIGHEST)
+    first = assess(two_points(), NO_MESHES, None, rules)
+    second = assess(moved(first.document, L, 30.0), NO_MESHES, first, rules, When.LIVE)
+    third = assess(second.document, NO_MESHES, second, rules)
+
+    assert "depth(point2)" not in ran(second)
+    assert ran(third) == ["depth(point2)", "says_depths()"]
+
+
 def test_moving_away_and_back_while_only_quick_cells_run_leaves_slow_ones_nothing_to_do() -> None:
     first = asked(two_points())
     away = asked(moved(first.document, L, 30.0), first, When.LIVE)
@@ -391,7 +420,7 @@ def test_a_circle_that_an_edit_makes_is_refused_too() -> None:
     @cell(When.LIVE)
     def behind(read: Reader, ref: Ref) -> float:
         other = L if ref == K else K
-        z = read.thing(Point, ref).at.z if read.thing(Point, ref).at else 0.0
+        z = read(place, ref).z
         return z if z < 15.0 else read(behind_cells[0], other) + 1.0
 
     behind_cells = [behind]
@@ -469,6 +498,25 @@ def test_a_group_of_values_that_comes_and_goes_is_seen() -> None:
     assert third.agrees_with(first)
 
 
+@cell(When.LIVE)
+def says_whether(read: Reader) -> Findings:
+    (ref,) = read.all(PowerUnit)
+    return fine("no mesh" if read.thing(PowerUnit, ref).mesh is None else "a mesh")
+
+
+def test_a_group_of_values_of_which_nothing_is_read_is_still_missed_when_it_goes() -> None:
+    rules = (Rule("mesh", "Is there a mesh?", says_whether, "room"),)
+
+    first = assess(with_unit(MeshRef(sha256=SHA)), NO_MESHES, None, rules)
+    second = assess(with_unit(), NO_MESHES, first, rules)
+    third = assess(with_unit(MeshRef(sha256="d" * 64)), NO_MESHES, second, rules)
+    fourth = assess(with_unit(MeshRef(sha256=SHA)), NO_MESHES, third, rules)
+
+    said = [found.findings()[0].sentence for found in (first, second, third)]
+    assert said == ["a mesh", "no mesh", "a mesh"]
+    assert ran(fourth) == [], "which mesh it is was never read"
+
+
 def test_an_unread_part_of_a_group_runs_nothing() -> None:
     first = assess(with_unit(mesh=MeshRef(sha256=SHA)), {SHA: b"1"}, None, MESH)
     other = with_unit(mesh=MeshRef(sha256=SHA, what="scanned"))
@@ -540,8 +588,10 @@ def test_a_thing_that_becomes_one_of_another_kind_is_seen() -> None:
     rules = (Rule("says", "?", says, "room"),)
     first = assess(two_points(), NO_MESHES, None, rules)
     second = assess(Document(), NO_MESHES, first, rules)
+    third = assess(two_points(), NO_MESHES, second, rules)
 
-    assert [first.findings()[0].sentence, second.findings()[0].sentence] == ["a point", "no point"]
+    said = [found.findings()[0].sentence for found in (first, second, third)]
+    assert said == ["a point", "no point", "a point"]
 
 
 def test_replacing_a_thing_by_an_equal_one_runs_nothing() -> None:

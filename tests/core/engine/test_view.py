@@ -42,7 +42,7 @@ def test_each_value_that_is_taken_is_a_read_with_its_value() -> None:
 
 
 def test_what_is_not_looked_at_is_no_read() -> None:
-    assert Watched(unit()).keys() == set()
+    assert Watched(unit()).seen() == set()
 
 
 def test_a_group_of_values_is_a_read_of_its_being_there_and_of_what_is_taken_from_it() -> None:

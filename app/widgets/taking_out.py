@@ -6,10 +6,11 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QVBoxLayout, QWidget
 
-from app.look.style import button, label
+from app.look.style import label
 from app.session import Session
 from app.widgets.field import Sentence, as_sentence
 from app.widgets.field_rows import FieldContext
+from app.widgets.word_button import word_button
 from core.document.errors import JigplateError
 from core.document.lookup import Lookup
 from core.document.project import Document
@@ -55,8 +56,8 @@ class TakingOut(QFrame):
             box.addWidget(label(words, "table"))
         self.sentence = Sentence(look, self)
         box.addWidget(self.sentence)
-        self.together = button("Remove together")
-        self.keep = button("Keep it")
+        self.together = word_button("Remove together", "plain")
+        self.keep = word_button("Keep it", "plain")
         self.together.clicked.connect(self.remove)
         self.keep.clicked.connect(self.closed.emit)
         row = QHBoxLayout()

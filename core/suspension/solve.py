@@ -1,0 +1,162 @@
+"""The poses of a corner at all positions at once, each one reached from the design position."""
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from core.geometry.types import Array
+from core.suspension.aim import Way, way_to
+from core.suspension.holding import NEEDED, NotHeldError, holding
+from core.suspension.linkage import Linkage
+from core.suspension.newton import Found, newton
+from core.suspension.poses import Poses
+from core.suspension.rows import Rows
+from core.suspension.travel import Travel
+
+NEAREST = 1e-3
+"""How near to the lock a position that cannot be reached is followed, mm of its way."""
+
+
+def solve(linkage: Linkage, travel: Travel) -> Poses:
+    """Return the upright at every position.
+
+    Newton's method goes from design straight to each position; where it does not close, or the
+    steps do not shorten as they do on an unbroken way, the way is gone in parts, halved until
+    they do. So no pose is ever of another branch, and past the end of travel there is none.
+
+    Args:
+        linkage: the corner; its geometries broadcast against the positions.
+        travel: where the wheel is wanted.
+
+    Raises:
+        NotHeldError: if the conditions are not five, or the only geometry does not leave the
+            upright just its travel at design. Of many, such a one reaches no position.
+    """
+    shape = np.broadcast_shapes(linkage.rows.shape, travel.shape)
+    _refuse(linkage)
+    rows = linkage.rows.flat(shape)
+    way = way_to(rows, travel, linkage.wheel.tyre_radius, shape)
+    count = len(way.finish.level)
+    first = _first_steps(linkage, travel, shape)
+    found = newton(rows, way.finish, np.zeros((count, 3)), _upright(count), first)
+    share = np.ones(count)
+    held = np.broadcast_to(linkage.is_held.reshape(linkage.rows.shape), shape).reshape(-1)
+    left = np.flatnonzero(~(found.is_trusted & held))
+    if left.size:
+        followed = follow(rows, way, left, held[left])
+        share[left] = followed.share
+        found = _with(found, left, followed)
+    return _poses(linkage, travel, shape, found, share)
+
+
+def _upright(count: int) -> Array:
+    return np.broadcast_to(np.eye(3), (count, 3, 3))
+
+
+def _first_steps(linkage: Linkage, travel: Travel, shape: tuple[int, ...]) -> Array | None:
+    """First steps (positions, 6), where only wheel height and rack are moved."""
+    if not (travel.road is travel.ends_moved is travel.lengthened is None):
+        return None
+    steps = linkage.first_steps.reshape(*linkage.rows.shape, 6, 2)
+    step = travel.bump[..., None] * steps[..., 0] + travel.rack[..., None] * steps[..., 1]
+    return np.broadcast_to(step, (*shape, 6)).reshape(-1, 6)
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Followed:
+    """Where the ways of some positions ended.
+
+    Attributes:
+        shift: (positions, 3) mm, of the last pose.
+        rotation: (positions, 3, 3).
+        inverse: (positions, 6, 6).
+        error: (positions,) mm.
+        margin: (positions,).
+        share: (positions,), of the way gone; 1 where the position was reached.
+    """
+
+    shift: Array
+    rotation: Array
+    inverse: Array
+    error: Array
+    margin: Array
+    share: Array
+
+
+def follow(
+    rows: Rows, way: Way, which: NDArray[np.intp], held: NDArray[np.bool_]
+) -> Followed:
+    """Return the poses at the ends of ways gone in parts from design.
+
+    A part is halved while Newton's method is not trusted over it, and doubled after it was; a way
+    ends where parts come below NEAREST. One that is not held at design does not begin.
+    """
+    count = len(which)
+    start = way.at(np.zeros(count), which)
+    at = newton(rows.chosen(which), start, np.zeros((count, 3)), _upright(count).copy())
+    gone = Followed(at.shift, at.rotation, at.inverse, at.error, at.margin, np.zeros(count))
+    least = NEAREST / np.broadcast_to(way.length(), len(way.finish.level))[which]
+    part = np.where(held, 0.5, 0.0)
+    while (going := np.flatnonzero((gone.share < 1.0) & (part >= least))).size:
+        part[going] = _gone_on(rows, way, which[going], gone, going, part[going])
+    return gone
+
+
+def _gone_on(
+    rows: Rows,
+    way: Way,
+    which: NDArray[np.intp],
+    gone: Followed,
+    going: NDArray[np.intp],
+    part: Array,
+) -> Array:
+    """Go one part on where Newton's method is trusted; return the parts to try next."""
+    share = np.minimum(gone.share[going] + part, 1.0)
+    tried = newton(
+        rows.chosen(which), way.at(share, which), gone.shift[going], gone.rotation[going]
+    )
+    good = tried.is_trusted
+    into = going[good]
+    gone.share[into] = share[good]
+    for name in ("shift", "rotation", "inverse", "error", "margin"):
+        getattr(gone, name)[into] = getattr(tried, name)[good]
+    return np.asarray(np.where(good, 2.0 * part, 0.5 * part))
+
+
+def _refuse(linkage: Linkage) -> None:
+    is_one = len(linkage.is_held) == 1 and not linkage.is_held[0]
+    if is_one or len(linkage.rows.names) != NEEDED:
+        raise NotHeldError(holding(linkage))
+
+
+def _with(found: Found, left: NDArray[np.intp], followed: Followed) -> Found:
+    """What was found, with the ways that had to be gone in parts."""
+    changed = {}
+    for name in ("shift", "rotation", "inverse", "error", "margin"):
+        array = getattr(found, name)
+        array[left] = getattr(followed, name)
+        changed[name] = array
+    is_reached = found.is_trusted.copy()
+    is_reached[left] = followed.share >= 1.0
+    return replace(found, is_trusted=is_reached, **changed)
+
+
+def _poses(
+    linkage: Linkage, travel: Travel, shape: tuple[int, ...], found: Found, share: Array
+) -> Poses:
+    reached = found.is_trusted
+    if not reached.all():
+        for array in (found.shift, found.rotation, found.inverse, found.error, found.margin):
+            array[~reached] = np.nan
+    return Poses(
+        linkage,
+        travel,
+        found.rotation.reshape(*shape, 3, 3),
+        found.shift.reshape(*shape, 3) + linkage.centre,
+        found.inverse.reshape(*shape, 6, 6),
+        found.error.reshape(shape),
+        found.margin.reshape(shape),
+        reached.reshape(shape),
+        share.reshape(shape),
+    )

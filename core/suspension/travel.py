@@ -1,0 +1,76 @@
+"""Where the wheel is wanted: wheel height, rack, adjusters, or the road under a rolled car."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from core.geometry.types import Array
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Road:
+    """A flat road as seen from the car, which the tyre must touch.
+
+    Attributes:
+        normal: (..., 3) unit, up from the road.
+        point: (..., 3) mm, any place on it.
+    """
+
+    normal: Array
+    point: Array
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Travel:
+    """Positions of one corner; everything in it broadcasts to one shape.
+
+    Attributes:
+        bump: wheel centre up from design relative to the chassis, (...) mm. Not used with a road.
+        rack: sideways travel of the rack, (...) mm, positive to the left on both sides of the car.
+        road: where the tyre must touch, in place of `bump`.
+        ends_moved: (..., rods, 3) mm, how far chassis ends are moved, as by shims.
+        lengthened: (..., rods) mm, how much longer than drawn rods are set.
+    """
+
+    bump: Array
+    rack: Array
+    road: Road | None = None
+    ends_moved: Array | None = None
+    lengthened: Array | None = None
+
+    @property
+    def shape(self) -> tuple[int, ...]:
+        """Shape of the positions."""
+        shapes = [np.shape(self.bump), np.shape(self.rack)]
+        if self.road is not None:
+            shapes += [np.shape(self.road.normal)[:-1], np.shape(self.road.point)[:-1]]
+        if self.ends_moved is not None:
+            shapes.append(np.shape(self.ends_moved)[:-2])
+        if self.lengthened is not None:
+            shapes.append(np.shape(self.lengthened)[:-1])
+        return np.broadcast_shapes(*shapes)
+
+
+def at(bump: Array | float = 0.0, rack: Array | float = 0.0) -> Travel:
+    """Return positions by wheel height and rack travel; both broadcast, mm."""
+    return Travel(np.asarray(bump, dtype=np.float64), np.asarray(rack, dtype=np.float64))
+
+
+def grid(bumps: Array, racks: Array) -> Travel:
+    """Return every wheel height with every rack travel: shape (bumps, racks), mm."""
+    return at(np.asarray(bumps)[:, None], np.asarray(racks)[None, :])
+
+
+def rolled(roll_deg: Array, road_height: float = 0.0, rack: Array | float = 0.0) -> Travel:
+    """Return positions with the body rolled and both tyres on the road.
+
+    Args:
+        roll_deg: (...) turn of the body about the x axis through the ground point on the centre
+            plane, positive with the left side up; no heave is added.
+        road_height: z of the road at design, mm.
+        rack: (...) mm.
+    """
+    roll = np.radians(np.asarray(roll_deg, dtype=np.float64))
+    normal = np.stack([np.zeros_like(roll), np.sin(roll), np.cos(roll)], axis=-1)
+    road = Road(normal, np.array([0.0, 0.0, road_height]))
+    return Travel(np.zeros(()), np.asarray(rack, dtype=np.float64), road)

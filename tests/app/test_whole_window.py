@@ -1,0 +1,126 @@
+"""The whole program as a person meets it: real parts, a real screen, real mouse and keys."""
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import QPoint, Qt
+from PySide6.QtGui import QGuiApplication, QImage
+from PySide6.QtTest import QTest
+from pytestqt.qtbot import QtBot
+
+from app.look.look import Look, Theme
+from app.look.tokens import DARK, LIGHT
+from app.selection import Selection
+from app.session import Session
+from app.settings import Settings
+from app.window import MainWindow
+from tests.app.shell.plain_parts import Answers, answer_with
+
+LONG = 20_000
+
+
+@pytest.fixture
+def window(qtbot: QtBot, tmp_path: Path) -> Iterator[MainWindow]:
+    made = MainWindow(Session(), Selection(), Look("light"), Settings(tmp_path))
+    answer_with(made, Answers(made.look, made))
+    qtbot.addWidget(made)
+    made.resize(1280, 800)
+    made.show()
+    qtbot.waitExposed(made)
+    yield made
+    made.close()
+
+
+def picture(window: MainWindow) -> QImage:
+    return window.grab().toImage()
+
+
+def colours(image: QImage) -> int:
+    """How many colours there are in the middle of the car's area."""
+    return len({image.pixel(x, y) for x in range(200, 900, 7) for y in range(120, 640, 7)})
+
+
+def test_it_begins_with_an_empty_car_without_a_complaint(window: MainWindow) -> None:
+    assert QGuiApplication.platformName() == "xcb"  # no other shows three dimensions
+    window.begin()
+    window.first_run.buttons["empty"].click()
+    QTest.qWait(50)
+
+    assert window.isVisible()
+
+
+@pytest.mark.parametrize("theme", ["light", "dark"])
+def test_the_demo_car_is_drawn(window: MainWindow, qtbot: QtBot, theme: Theme) -> None:
+    window.begin()
+    window.look.set_theme(theme)
+
+    window.first_run.buttons["demo"].click()
+
+    qtbot.waitUntil(lambda: colours(picture(window)) > 200, timeout=LONG)
+    corner = picture(window).pixelColor(4, 4).name().upper()
+    assert corner == (DARK if theme == "dark" else LIGHT)["page"]
+
+
+def test_no_part_asks_for_more_than_a_small_window_has(window: MainWindow, qtbot: QtBot) -> None:
+    window.files.open_demo()
+    qtbot.waitUntil(lambda: window.divided.width() == 1280)
+
+    assert window.width() == 1280
+    assert window.height() == 800
+    order, car, panel = window.divided.columns.sizes()
+    assert abs(order - 150) <= 2
+    assert abs(panel - 316) <= 2
+    assert car >= 800
+
+
+def test_every_part_can_be_reached_by_key(window: MainWindow) -> None:
+    window.files.open_demo()
+    window.activateWindow()
+    QTest.qWaitForWindowActive(window)
+    places = [window.order, window.centre, window.right, window.travel, window.gauges]
+    seen: set[int] = set()
+
+    for _ in places:
+        QTest.keyClick(window.focusWidget() or window, Qt.Key.Key_F6)
+        seen |= {n for n, place in enumerate(places) if place.isAncestorOf(window.focusWidget())}
+
+    assert seen == {0, 1, 2, 3, 4}
+
+
+def test_a_gauge_takes_the_window_to_its_worst_place(window: MainWindow, qtbot: QtBot) -> None:
+    window.files.open_demo()
+    middle = QPoint(window.gauges.width() // 2, window.gauges.height() // 2)
+    target = window.gauges.childAt(middle)
+    assert target is not None
+
+    with qtbot.waitSignal(window.selection.looked_at, timeout=LONG):
+        QTest.mouseClick(target, Qt.MouseButton.LeftButton)
+
+    assert window.selection.refs
+
+
+def test_choosing_shows_details_and_letting_go_shows_the_step(window: MainWindow) -> None:
+    window.files.open_demo()
+    tube = window.session.state.scene.tubes[0].ref
+
+    pages: list[str] = []
+
+    for refs in ((tube,), ()):
+        window.selection.choose(*refs)
+        pages.append(window.right.page)
+
+    assert pages == ["details", "step"]
+
+
+def test_it_closes_and_opens_again_in_one_process(qtbot: QtBot, tmp_path: Path) -> None:
+    for number in range(2):
+        window = MainWindow(Session(), Selection(), Look("dark"), Settings(tmp_path / str(number)))
+        window.resize(1280, 800)
+        window.show()
+        window.files.open_demo()
+        qtbot.waitExposed(window)
+        QTest.mouseClick(window.centre, Qt.MouseButton.LeftButton, pos=QPoint(300, 300))
+        QTest.qWait(100)
+        assert window.close()
+        window.deleteLater()

@@ -1,0 +1,172 @@
+"""Speed of the poses as a ratio to Newton's method with nothing around it, in the same run.
+
+The ratio is taken between the best of several turns, by turns, so that other work on the machine
+spoils neither alone.
+"""
+
+import math
+import time
+from collections.abc import Callable
+
+import numpy as np
+import pytest
+from scipy.optimize import root
+from scipy.spatial.transform import Rotation
+
+from core.geometry.types import Array
+from core.suspension.linkage import Linkage, WheelAtDesign
+from core.suspension.makers import Arm, TrackRod, double_wishbone
+from core.suspension.solve import solve
+from core.suspension.travel import at
+
+MOST = 1.25
+"""Most that may be spent for each second of the bare method."""
+
+LEAST = 15.0
+"""Least that a loop of a general root finder must take for each second of ours."""
+
+MANY_SECONDS = 1.0
+"""For 10,000 corners of different geometry."""
+
+TURNS = 300
+ENOUGH = 40
+"""The measuring ends early, after this many turns, once the ratio holds."""
+
+BUMPS = np.linspace(-60.0, 60.0, 41)
+CENTRE = np.array([0.0, 690.0, 282.0])
+INNER = np.array(
+    [
+        [145.0, 320.0, 175.0],
+        [-150.0, 320.0, 175.0],
+        [140.0, 345.0, 392.0],
+        [-145.0, 345.0, 392.0],
+        [122.0, 335.0, 208.0],
+    ]
+)
+OUTER = np.array(
+    [
+        [8.0, 620.0, 185.0],
+        [8.0, 620.0, 185.0],
+        [-20.0, 590.0, 425.0],
+        [-20.0, 590.0, 425.0],
+        [122.0, 628.0, 222.0],
+    ]
+)
+
+
+def corner(moved: Array | float = 0.0) -> Linkage:
+    """Two wishbones and a track rod; `moved` (..., 5, 3) shifts the chassis ends."""
+    inner = INNER + moved
+    ends = [inner[..., k, :] for k in range(5)]
+    return double_wishbone(
+        Arm(ends[0], ends[1], OUTER[0]),
+        Arm(ends[2], ends[3], OUTER[2]),
+        TrackRod(ends[4], OUTER[4]),
+        WheelAtDesign(CENTRE, np.array([0.0, 1.0, 0.0]), 282.0),
+    )
+
+
+def bare(bumps: Array) -> tuple[Array, Array]:
+    """Newton's method on five rods and the wheel height, from design lifted; nothing else."""
+    arms, ends, count = OUTER - CENTRE, INNER - CENTRE, len(bumps)
+    lengths = np.linalg.norm(arms - ends, axis=1)
+    shift = np.zeros((count, 3))
+    shift[:, 2] = bumps
+    rotation = np.tile(np.eye(3), (count, 1, 1))
+    slopes, errors = np.zeros((count, 6, 6)), np.zeros((count, 6))
+    slopes[:, 5, 2] = 1.0
+    longest = math.inf
+    while longest > 1e-9:
+        r = arms @ rotation.swapaxes(1, 2)
+        u = r - ends + shift[:, None]
+        length = np.sqrt(np.einsum("nki,nki->nk", u, u))
+        u /= length[..., None]
+        slopes[:, :5, :3] = u
+        slopes[:, :5, 3] = r[..., 1] * u[..., 2] - r[..., 2] * u[..., 1]
+        slopes[:, :5, 4] = r[..., 2] * u[..., 0] - r[..., 0] * u[..., 2]
+        slopes[:, :5, 5] = r[..., 0] * u[..., 1] - r[..., 1] * u[..., 0]
+        errors[:, :5] = lengths - length
+        errors[:, 5] = bumps - shift[:, 2]
+        step = np.linalg.solve(slopes, errors[..., None])[..., 0]
+        shift += step[:, :3]
+        rotation = turned(rotation, step[:, 3:])
+        longest = max(np.abs(step[:, :3]).max(), 400.0 * np.abs(step[:, 3:]).max())
+    return shift + CENTRE, rotation
+
+
+def turned(rotation: Array, turn: Array) -> Array:
+    """Rodrigues' formula."""
+    angle = np.sqrt(np.einsum("ni,ni->n", turn, turn) + 1e-300)[:, None, None]
+    skew = np.zeros((len(turn), 3, 3))
+    skew[:, 2, 1], skew[:, 0, 2], skew[:, 1, 0] = turn.T
+    skew -= skew.swapaxes(1, 2)
+    once = skew @ rotation
+    half = np.sin(0.5 * angle) / angle
+    return np.asarray(rotation + np.sin(angle) / angle * once + 2.0 * half**2 * (skew @ once))
+
+
+def loop(bumps: Array) -> Array:
+    """A general root finder, one position after another, each from the one before."""
+    arms, ends = OUTER - CENTRE, INNER - CENTRE
+    lengths = np.linalg.norm(arms - ends, axis=1)
+
+    def errors(pose: Array, bump: float) -> Array:
+        places = arms @ Rotation.from_rotvec(pose[3:] / 400.0).as_matrix().T + pose[:3]
+        missed = np.linalg.norm(places - ends, axis=1) - lengths
+        return np.append(missed, pose[2] - bump)
+
+    found, pose = [], np.zeros(6)
+    for bump in bumps:
+        pose = root(errors, pose, args=(bump,)).x
+        found.append(pose[:3] + CENTRE)
+    return np.array(found)
+
+
+def seconds(work: Callable[[], object]) -> float:
+    start = time.perf_counter()
+    work()
+    return time.perf_counter() - start
+
+
+def best_of_both(
+    one: Callable[[], object], other: Callable[[], object], ratio: float, turns: int
+) -> tuple[float, float]:
+    """Best time of each, taken by turns until their ratio holds or the turns are used up."""
+    first, second = math.inf, math.inf
+    for turn in range(turns):
+        first, second = min(first, seconds(one)), min(second, seconds(other))
+        if turn >= min(ENOUGH, turns // 2) and first <= ratio * second:
+            break
+    return first, second
+
+
+def test_poses_cost_little_more_than_the_bare_method() -> None:
+    linkage, travel = corner(), at(BUMPS)
+
+    ours, theirs = best_of_both(
+        lambda: solve(linkage, travel), lambda: bare(BUMPS), MOST, TURNS
+    )
+
+    assert solve(linkage, travel).centre == pytest.approx(bare(BUMPS)[0], abs=1e-8)
+    assert ours <= MOST * theirs, f"{1e6 * ours:.0f} us against {1e6 * theirs:.0f} us"
+
+
+def test_poses_are_many_times_faster_than_a_loop_of_a_general_root_finder() -> None:
+    linkage, travel = corner(), at(BUMPS)
+
+    ours, theirs = best_of_both(
+        lambda: solve(linkage, travel), lambda: loop(BUMPS), 1.0 / LEAST, 10
+    )
+
+    assert solve(linkage, travel).centre == pytest.approx(loop(BUMPS), abs=1e-6)
+    assert LEAST * ours <= theirs, f"{1e6 * ours:.0f} us against {1e6 * theirs:.0f} us"
+
+
+def test_ten_thousand_corners_of_different_geometry_take_about_a_second() -> None:
+    moved = np.random.default_rng(5).uniform(-3.0, 3.0, (10_000, 5, 3))
+    bump = np.linspace(-60.0, 60.0, 10_000)
+
+    taken = min(seconds(lambda: solve(corner(moved), at(bump))) for _ in range(3))
+
+    assert solve(corner(moved), at(bump)).is_reached.all()
+    assert taken <= MANY_SECONDS, f"{taken:.2f} s"

@@ -1,0 +1,58 @@
+"""A drag frame, edit to picture, against drawing the unchanged car in the same run."""
+
+import statistics
+import time
+from collections.abc import Callable
+
+from PySide6.QtCore import QPoint
+from PySide6.QtWidgets import QApplication
+from pytestqt.qtbot import QtBot
+
+from tests.app.scene.conftest import Bench
+
+MOST_TIMES_A_DRAW = 1.25
+"""The budget: a drag may cost this much of a plain drawing of the same car."""
+
+ROUNDS = 25
+
+
+def test_a_drag_frame_costs_little_more_than_a_drawing(qtbot: QtBot) -> None:
+    bench = Bench(qtbot)
+    try:
+        bench.window.resize(1600, 900)
+        bench.settle()
+        handle = bench.handle("joint")
+        start = bench.at(handle)
+        bench.press(start)
+        places = iter(range(10, 10_000))
+
+        def draw() -> None:
+            bench.view.in_motion()
+            bench.view.request_repaint()
+            bench.view.overlay.update()
+            QApplication.processEvents()
+
+        def drag() -> None:
+            i = next(places)
+            bench.view.hand.move((start.x() + i % 60, start.y() - i % 37))
+            QApplication.processEvents()
+
+        ratio = _ratio(drag, draw)
+        bench.release(start + QPoint(10, 10))
+        assert ratio <= MOST_TIMES_A_DRAW
+    finally:
+        bench.window.close()
+
+
+def _ratio(one: Callable[[], None], other: Callable[[], None]) -> float:
+    """Median of the ratios of pairs run one after the other, so that other work hits both."""
+    one()
+    other()
+    ratios = [_time(one) / _time(other) for _ in range(ROUNDS)]
+    return statistics.median(ratios)
+
+
+def _time(what: Callable[[], None]) -> float:
+    began = time.perf_counter()
+    what()
+    return time.perf_counter() - began
