@@ -63,10 +63,13 @@ class SceneActors:
         self.ground.show(scene, self.lines, layers)
 
     def _show_bars(self, scene: Scene, layers: Layers) -> None:
-        tubes = tube_bars(scene.tubes, self.lines, layers)
-        rods = rod_bars(scene.rods)
+        # What is steel goes with the tubes: when the frame is dragged, no other mesh changes.
+        steel = [rod for rod in scene.rods if rod.look == "steel"]
+        others = [rod for rod in scene.rods if rod.look != "steel"]
+        tubes = [*tube_bars(scene.tubes, self.lines, layers), *rod_bars(steel)]
         of_tubes = [layers.opacity_of_tube(tube) for tube in scene.tubes]
-        of_rods = [layers.opacity(rod.ref, rod.look) for rod in scene.rods]
+        of_tubes += [layers.opacity(rod.ref, rod.look) for rod in steel]
+        rods, of_rods = rod_bars(others), [layers.opacity(rod.ref, rod.look) for rod in others]
         for share in OPACITIES:
             self.tubes[share].show(_those(tubes, of_tubes, share), layers)
             self._rods[share].show(_those(rods, of_rods, share), layers)

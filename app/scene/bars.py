@@ -70,7 +70,7 @@ def _rod_bar(rod: RodRecord) -> Bar:
     return Bar(rod.ref, rod.line, rod.radius, colour)
 
 
-WIRE, COILS, POINTS_A_COIL = 5.0, 7, 12
+WIRE, COILS, POINTS_A_COIL = 5.0, 6, 11
 """A spring as it is drawn: mm half of its wire, turns, and places on each; for drawing only."""
 
 

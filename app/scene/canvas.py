@@ -198,7 +198,7 @@ class Canvas(QtInteractor):
         self.close()
         evt.accept()
 
-    def close(self) -> bool:
+    def close(self) -> bool:  # type: ignore[override]  # the widget's, not the plotter's
         """Close the plotter; a second time does nothing."""
         if not getattr(self, "_closed", True):
             self._idle.stop()

@@ -46,9 +46,9 @@ _GROUP_OF_KIND: dict[type, Group] = {
     ServiceZone: "Zones",
 }
 
-AT_FIRST: dict[Group, Shown] = dict.fromkeys(GROUPS, "shown") | {
-    "Shell": "hidden",
-    "Zones": "hidden",
+_AT_FIRST_HIDDEN: tuple[Group, ...] = ("Shell", "Zones")
+AT_FIRST: dict[Group, Shown] = {
+    group: "hidden" if group in _AT_FIRST_HIDDEN else "shown" for group in GROUPS
 }
 """The shell and the zones are lines all over the car: shown when asked for."""
 

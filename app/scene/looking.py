@@ -132,7 +132,7 @@ class LookingCanvas(Canvas):
         if self._is_home:
             self.go_home(eased=False)
 
-    def close(self) -> bool:
+    def close(self) -> bool:  # type: ignore[override]  # the widget's, not the plotter's
         """Stop moving, and close the plotter."""
         self._ease.stop()
         return super().close()

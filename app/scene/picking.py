@@ -39,9 +39,8 @@ def thing_at(
 ) -> Ref | None:
     """Return the nearest tube, rod or solid that a pixel shows."""
     ray = projection.ray(x, y)
-    bars: list[TubeRecord | RodRecord] = [
-        bar for bar in (*scene.tubes, *scene.rods) if is_shown(bar.ref)
-    ]
+    bars: list[TubeRecord | RodRecord] = [tube for tube in scene.tubes if is_shown(tube.ref)]
+    bars += [rod for rod in scene.rods if is_shown(rod.ref)]
     solids = [solid for solid in scene.solids if is_shown(solid.ref)]
     hits = [*_bars_hit(bars, ray, projection), *_solids_hit(solids, ray)]
     return min(hits, key=lambda hit: hit[0])[1] if hits else None

@@ -316,7 +316,7 @@ class CarView(LookingCanvas):
         del next
         return False
 
-    def close(self) -> bool:
+    def close(self) -> bool:  # type: ignore[override]  # the widget's, not the plotter's
         """End everything that is under way, and close the plotter; a second time does nothing."""
         if self._closed:
             return True

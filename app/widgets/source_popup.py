@@ -218,8 +218,11 @@ class SourcePopup(QFrame):
     # What it does.
 
     def say_source(self, source: Source) -> None:
-        """Say where the figure comes from."""
-        fact = msgspec.structs.replace(self._fact(), source=source)
+        """Say where the figure comes from; how its whole part was got says nothing of it then."""
+        known = self._fact()
+        if known.of != self._bound.address.path and known.source != source:
+            known = Fact(tolerance=known.tolerance, held=known.held, free=known.free)
+        fact = msgspec.structs.replace(known, source=source)
         if source in ("in_hand", "measured"):
             fact = msgspec.structs.replace(fact, free=False)
         self._say(fact)

@@ -148,8 +148,8 @@ def _other_version(version: int, line: int) -> str:
 def _made_new(data: bytes, version: int) -> bytes:
     try:
         return msgspec.json.encode(migrate(msgspec.json.decode(data), version))
-    except ValueError as error:
-        msg = f"line 1: this file cannot be made new: {plain_words(str(error))}"
+    except (ValueError, msgspec.MsgspecError) as error:
+        msg = f"this file of version {version} cannot be made new: {plain_words(str(error))}"
         raise FileRefusedError(msg) from error
 
 

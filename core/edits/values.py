@@ -2,13 +2,13 @@
 
 import msgspec
 
-from core.document.base import Because, Entity, Fact, Ref, Side
+from core.document.base import Because, Entity, Fact, Own, Ref, Side
 from core.document.facts import fact_at
 from core.document.layers import replace_thing
 from core.document.lookup import Lookup
-from core.document.paths import covers
+from core.document.paths import covers, value_at, with_value
 from core.document.project import Document
-from core.document.sides import rejoin_side, release_side, set_on_side
+from core.document.sides import on_side, rejoin_side, release_side, set_on_side
 from core.edits.finding_things import thing_of
 from core.edits.holds import FIXED_STATES, held_by, kept, kept_to_rules, refuse_if_held
 from core.edits.refusals import EditRefusedError
@@ -72,11 +72,28 @@ def put_value(document: Document, address: Address, value: object) -> Document:
 def _with_value(document: Document, address: Address, value: object) -> Document:
     thing = thing_of(document, address.ref.id)
     try:
-        changed = set_on_side(thing, address.ref.side, address.path, value)
+        changed = _with_own(thing, address, value) or set_on_side(
+            thing, address.ref.side, address.path, value
+        )
     except ValueError as error:
         msg = f"{said(Lookup(document), address)}: {error}"
         raise EditRefusedError(msg) from error
     return document if changed == thing else replace_thing(document, changed)
+
+
+def _with_own(thing: Entity, address: Address, value: object) -> Entity | None:
+    """A pair with a value of its right side's own changed, and nothing else; nothing if it is none.
+
+    Raises:
+        ValueError: the value does not fit there.
+    """
+    own = next((own for own in thing.right if covers(own.of, address.path)), None)
+    if address.ref.side != "right" or own is None:
+        return None
+    right = with_value(on_side(thing, "right"), address.path, value)
+    changed = Own(of=own.of, value=value_at(right, own.of))
+    owns = tuple(changed if other is own else other for other in thing.right)
+    return msgspec.structs.replace(thing, right=owns)
 
 
 def set_fact(document: Document, address: Address, fact: Fact) -> Document:

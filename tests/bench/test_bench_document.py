@@ -23,15 +23,16 @@ from core.history import begin, record
 
 DEMO = Path(__file__).parents[2] / "assets" / "demo-car.jigplate"
 
-MOST_READING = 14.0
+MOST_READING = 10.0
 """Most times that the json module takes to read the same bytes into plain data. Reading here makes
-every value of its type, holds every rule of one thing and between things, and lays every layer."""
+every value of its type, holds every rule of one thing and between things, and lays every layer.
+Measured on the machine it was written on: 6.7 times, 4.8 ms."""
 
-MOST_WRITING = 1.0
-"""Most times that the json module takes to write the same data."""
+MOST_WRITING = 0.6
+"""Most times that the json module takes to write the same data. Measured: 0.31 times, 0.24 ms."""
 
 MOST_BYTES = 3000
-"""Most bytes that an edit may take in undo."""
+"""Most bytes that an edit may take in undo. Measured: 1222."""
 
 EDITS = 1000
 TURNS = 60
@@ -79,9 +80,9 @@ def test_writing_costs_no_more_than_the_json_module() -> None:
 
 
 def test_an_edit_kept_in_undo_is_small() -> None:
-    """A thousand moves of points of the demo car; what each moved and where is different each time."""
+    """A thousand moves of points of the demo car, each of another point to another place."""
     project = read_project(DEMO)
-    free = [ref for ref in movable(project)]
+    free = movable(project)
     history = begin(project)
     gc.collect()
     tracemalloc.start()

@@ -27,7 +27,7 @@ def copy(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 @pytest.mark.parametrize("mutation", MUTATIONS, ids=lambda m: m.name)
-def test_mutation_is_noticed(mutation: Mutation, copy: Path):
+def test_mutation_is_noticed(mutation: Mutation, copy: Path) -> None:
     file = copy / mutation.file
     source = file.read_text(encoding="utf-8")
     assert source.count(mutation.old) == 1, "the mutated line is not where it was"

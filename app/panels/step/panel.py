@@ -2,7 +2,7 @@
 
 from typing import NamedTuple
 
-from PySide6.QtCore import QRectF, QSize, Qt, QTimer, Signal
+from PySide6.QtCore import QPoint, QRectF, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QSizePolicy, QVBoxLayout, QWidget
 
@@ -77,15 +77,18 @@ class StepPanel(QWidget):
         QTimer.singleShot(0, widget, lambda: self._bring(widget))
 
     def _bring(self, widget: QWidget) -> None:
-        self.view.ensureWidgetVisible(widget, 0, 60)
-        self.view.horizontalScrollBar().setValue(0)
+        self._column.activate()
+        top = widget.mapTo(self._inner, QPoint(0, 0)).y()
+        bar, seen = self.view.verticalScrollBar(), self.view.viewport().height()
+        if not bar.value() <= top <= top + widget.height() <= bar.value() + seen:
+            bar.setValue(top - self._look.px(40))
 
     def _build(self) -> None:
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
         column.addWidget(self._head())
-        inner = QWidget()
+        inner = self._inner = QWidget()
         self._column = QVBoxLayout(inner)
         self._column.setContentsMargins(0, 0, 0, self._look.px(16))
         self._column.setSpacing(0)

@@ -1,5 +1,6 @@
 """The figures of the width panel, taken from what is worked out; no widgets here."""
 
+from collections.abc import Mapping
 from typing import Literal, NamedTuple
 
 from app.session import State
@@ -112,17 +113,29 @@ _NAMES = {
 }
 
 
-def chain_rows(state: State, width: Width, side: int) -> list[ChainRow]:
-    """The chain of one side, from the centre plane outwards; lengths say in or out, not a sign."""
+def chain_rows(
+    state: State, width: Width, side: int, known: Mapping[str, Told | None] | None = None
+) -> list[ChainRow]:
+    """The chain of one side, from the centre plane outwards; lengths say in or out, not a sign.
+
+    Args:
+        state: what is shown.
+        width: its width.
+        side: 0 for left, 1 for right.
+        known: where each row comes from, if that is known: a drag moves figures, not sources.
+    """
     lookup = Lookup(state.document)
     shaft = width.axle.shafts[side]
     rows: list[ChainRow] = []
     for at, link in enumerate(width.chains[side]):
         if link.name in ("plunge as drawn", "spacer") and abs(link.y) < LEAST_SHOWN:
             continue
-        address = _address(lookup, shaft, link.name)
-        source = None if address is None else told(lookup, address)
         name = _NAMES.get(link.name, link.name)
+        if known and name in known:
+            source = known[name]
+        else:
+            address = _address(lookup, shaft, link.name)
+            source = None if address is None else told(lookup, address)
         length = _across(link.y, side) if at == 0 else _along(link.y)
         rows.append(ChainRow(name, length, _across(link.total, side), source))
     rows.append(ChainRow("wheel plane", "", _across(width.chains[side][-1].total, side), None))

@@ -89,13 +89,15 @@ class WidthPanel(Following):
 
     def _tell(self, state: State, width: Width) -> None:
         for at, side in enumerate(SIDES):
-            self.chains[side].tell(chain_rows(state, width, at))
+            before = {row.name: row.source for row in self.chains[side].told}
+            known = before if state.assessment.behind else None
+            self.chains[side].tell(chain_rows(state, width, at, known))
         if width != self.shown:
             self._tell_strokes(width)
             self._tell_planes(width)
         doubts = [doubt_of(state, width, at) for at in (0, 1)]
-        known = [number(doubt, 1) for doubt in doubts if doubt is not None]
-        say(self._doubt, f"worked out; shafts ±{' and ±'.join(known)}" if known else "worked out")
+        said = [number(doubt, 1) for doubt in doubts if doubt is not None]
+        say(self._doubt, f"worked out; shafts ±{' and ±'.join(said)}" if said else "worked out")
 
     def _tell_strokes(self, width: Width) -> None:
         for at, side in enumerate(SIDES):

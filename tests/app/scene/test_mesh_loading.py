@@ -5,6 +5,7 @@ import time
 import numpy as np
 import pytest
 from PySide6.QtCore import QTimer
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from app.scene.mesh_loading import MOST_TRIANGLES, LightMesh, MeshLoader
@@ -67,8 +68,8 @@ def test_what_is_no_mesh_is_refused_with_its_reason(qtbot: QtBot) -> None:
     assert "no mesh file" in loader.refusal("b")
 
 
-def test_closing_ends_what_is_under_way(qtbot: QtBot) -> None:
-    loader = MeshLoader()
+def test_closing_ends_what_is_under_way(qapp: QApplication) -> None:
+    loader = MeshLoader(qapp)
     loader.get("c", lambda: ply_bytes(fine_ball(200)))
 
     loader.close()
@@ -76,8 +77,8 @@ def test_closing_ends_what_is_under_way(qtbot: QtBot) -> None:
     assert not loader.is_busy
 
 
-def test_a_mesh_that_is_not_at_hand_is_asked_for_again_later(qtbot: QtBot) -> None:
-    loader = MeshLoader()
+def test_a_mesh_that_is_not_at_hand_is_asked_for_again_later(qapp: QApplication) -> None:
+    loader = MeshLoader(qapp)
 
     assert loader.get("d", lambda: None) is None
     assert not loader.is_busy

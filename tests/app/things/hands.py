@@ -48,7 +48,10 @@ def click(widget: QWidget) -> None:
     area = _area_of(widget)
     if area is not None:
         area.ensureWidgetVisible(widget)
+        QApplication.processEvents()
+        area.ensureWidgetVisible(widget)
     spot = widget.rect().center() if isinstance(widget, QAbstractButton) else QPoint(4, 4)
+    assert widget.isVisible()
     QTest.mouseClick(widget, Qt.MouseButton.LeftButton, pos=spot)
 
 

@@ -2,7 +2,7 @@
 
 import msgspec
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtGui import QWheelEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QLineEdit
@@ -18,10 +18,12 @@ from app.widgets.source_popup import SourcePopup
 from app.widgets.text_field import TextField
 from core.document.base import Fact, Ref, Vec3
 from core.document.facts import fact_at
+from core.document.lookup import entities, sides
 from core.document.running_gear import Corner, DriveShaft
 from core.document.steel import Point, Tube
 from core.edits.points import move_point
-from core.edits.values import set_fact
+from core.edits.things import make
+from core.edits.values import release, set_fact
 from core.engine.address import Address
 from tests.app.things.form_filling import choose, fill_part
 from tests.app.things.hands import (
@@ -149,8 +151,6 @@ def test_a_choice_is_kept_and_the_wheel_does_not_change_it(
 
 
 def _wheel_over(field: ChoiceField) -> None:
-    from PySide6.QtCore import QPoint, QPointF  # noqa: PLC0415
-
     spot = QPointF(5, 5)
     event = QWheelEvent(
         spot,
@@ -308,8 +308,9 @@ def test_why_is_one_click_away(demo: Session, details: Details, selection: Selec
     assert demo.state
 
 
+@pytest.mark.usefixtures("demo")
 def test_a_figure_is_held_with_a_reason_and_set_free(
-    demo: Session, details: Details, selection: Selection
+    details: Details, selection: Selection
 ) -> None:
     selection.choose(Ref("point1", "left"))
     x = number(details, "at.x")
@@ -426,8 +427,6 @@ def test_an_own_value_inside_a_list_goes_with_its_item(
 ) -> None:
     corner = named(demo, "front corner")
     left = Ref(corner.id, "left")
-    from core.edits.values import release  # noqa: PLC0415
-
     demo.apply("apart", lambda d: release(d, left, "links.tie.outside"))
     selection.choose(left)
     links = a_list(details, "links")
@@ -493,9 +492,9 @@ def test_several_tubes_get_another_section_at_once(
     field = details.several.section_field
     assert isinstance(field, ReferenceField)
 
-    enter(field.line, "T20")
+    enter(field.line, "T38")
 
-    section = Ref(named(demo, "T20").id)
+    section = Ref(named(demo, "T38").id)
     assert [value(demo, ref, "section") for ref in refs] == [section] * 3
     demo.undo()
     assert [value(demo, ref, "section") for ref in refs] == [t.section for t in tubes]
@@ -516,37 +515,28 @@ def test_several_tubes_get_another_state_at_once(
 def test_a_point_is_tied_to_a_tube_and_set_loose(
     demo: Session, details: Details, selection: Selection
 ) -> None:
-    free = next(
-        p
-        for p in demo.state.document.points
-        if p.at is not None and not p.pair and p.carrier == "chassis"
-    )
+    demo.apply("free", lambda d: make(d, Point, "loose", at=Vec3(-600.0, 10.0, 1100.0))[0])
+    free = named(demo, "loose")
     selection.choose(Ref(free.id))
     assert details.place is not None
     click(details.place.tie)
     tube = details.place.tube
     assert isinstance(tube, ReferenceField)
-    before = demo.state
-
     enter(tube.line, "M01_main_hoop")
 
     after = thing(demo, free.id)
     assert isinstance(after, Point)
-    if demo.state is before:  # the hoop hangs on it: told, and nothing changed
-        assert details.place.sentence.text
-        return
     assert after.along is not None
     click(details.place.loosen)
     loose = thing(demo, free.id)
     assert isinstance(loose, Point)
     assert loose.at is not None
+    assert number(details, "at.x").line.text()
 
 
 def test_every_thing_of_the_demo_car_is_shown(
     demo: Session, details: Details, selection: Selection
 ) -> None:
-    from core.document.lookup import entities, sides  # noqa: PLC0415
-
     for entity in entities(demo.state.document):
         selection.choose(sides(entity)[-1])
         assert details.head is not None

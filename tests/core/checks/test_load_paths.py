@@ -37,18 +37,18 @@ def with_tube(document: Document, name: str, start: str, end: str) -> Document:
     return draw_tube(document, name, section(document), *ends)[0]
 
 
-def test_a_tetrahedron_has_nothing_amiss():
+def test_a_tetrahedron_has_nothing_amiss() -> None:
     assert amiss(only_tubes()) == []
 
 
-def test_a_tube_drawn_twice_is_told_of_and_only_once():
+def test_a_tube_drawn_twice_is_told_of_and_only_once() -> None:
     findings = amiss(with_tube(only_tubes(), "again", "b", "a"))
 
     assert [f.rule for f in findings] == ["doubled_tube"]
     assert len(findings[0].subjects) == 2
 
 
-def test_a_loose_end_names_its_tube():
+def test_a_loose_end_names_its_tube() -> None:
     car = with_tube(with_point(only_tubes(), "e", (-300.0, 0.0, 100.0)), "out", "a", "e")
 
     (finding,) = amiss(car)
@@ -56,7 +56,7 @@ def test_a_loose_end_names_its_tube():
     assert (finding.rule, "out" in finding.sentence) == ("loose_joint", True)
 
 
-def test_an_end_on_a_tube_without_a_joint_touches_and_a_joint_there_mends_it_to_a_tee():
+def test_an_end_on_a_tube_without_a_joint_touches_and_a_joint_there_mends_it_to_a_tee() -> None:
     car = with_point(only_tubes(), "e", (250.0, 0.0, 100.0))  # half way along tube ab
     car = with_tube(car, "stray", "d", "e")
 
@@ -69,7 +69,7 @@ def test_an_end_on_a_tube_without_a_joint_touches_and_a_joint_there_mends_it_to_
     assert rules_broken(joined) == {"mid_tube_tee"}
 
 
-def test_two_tubes_ending_on_one_place_of_a_tube_hold_it():
+def test_two_tubes_ending_on_one_place_of_a_tube_hold_it() -> None:
     along = Along(tube=ref(only_tubes(), "tube ab"), distance=250.0)
     car = make(only_tubes(), Point, "e", along=along)[0]
     car = with_tube(with_tube(car, "one", "c", "e"), "two", "d", "e")
@@ -77,7 +77,7 @@ def test_two_tubes_ending_on_one_place_of_a_tube_hold_it():
     assert rules_broken(car) == set()
 
 
-def test_a_mark_on_a_tube_is_harmless_until_a_bracket_stands_on_it():
+def test_a_mark_on_a_tube_is_harmless_until_a_bracket_stands_on_it() -> None:
     along = Along(tube=ref(only_tubes(), "tube ab"), distance=250.0)
     marked = make(only_tubes(), Point, "e", along=along)[0]
     carrying = with_point(marked, "pick", (250.0, -30.0, 100.0))
@@ -93,14 +93,14 @@ def test_a_mark_on_a_tube_is_harmless_until_a_bracket_stands_on_it():
     assert rules_broken(carrying) == {"mid_tube_tee"}
 
 
-def test_an_unmet_bend_is_told_of():
+def test_an_unmet_bend_is_told_of() -> None:
     car = with_point(only_tubes(), "m", (250.0, -40.0, 100.0))
     car = insert_bend(car, ref(car, "tube ab"), ref(car, "m"), 0, radius=100.0)
 
     assert rules_broken(car) == {"unmet_bend", "loose_joint"}
 
 
-def test_a_bend_that_cannot_be_laid_is_a_finding_and_not_an_error():
+def test_a_bend_that_cannot_be_laid_is_a_finding_and_not_an_error() -> None:
     car = with_point(only_tubes(), "m", (250.0, -40.0, 100.0))
     car = insert_bend(car, ref(car, "tube ab"), ref(car, "m"), 0, radius=9000.0)
 
@@ -108,7 +108,7 @@ def test_a_bend_that_cannot_be_laid_is_a_finding_and_not_an_error():
     assert (shape.verdict, "cannot be bent" in shape.sentence) == ("no", True)
 
 
-def test_a_bend_without_a_die_says_that_none_is_named():
+def test_a_bend_without_a_die_says_that_none_is_named() -> None:
     car = with_point(only_tubes(), "m", (250.0, -40.0, 100.0))
     car = insert_bend(car, ref(car, "tube ab"), ref(car, "m"), 0)
 
@@ -117,7 +117,7 @@ def test_a_bend_without_a_die_says_that_none_is_named():
     assert (shape.verdict, "no die is named" in shape.sentence) == ("unknown", True)
 
 
-def test_a_point_given_on_the_table_makes_its_tubes_unknown_not_wrong():
+def test_a_point_given_on_the_table_makes_its_tubes_unknown_not_wrong() -> None:
     car = only_tubes()
     a = next(point for point in car.points if point.name == "a")
     moved = replace_thing(car, Point(id=a.id, name="a", at=a.at, carrier="table"))
@@ -128,7 +128,7 @@ def test_a_point_given_on_the_table_makes_its_tubes_unknown_not_wrong():
 
 
 @pytest.mark.parametrize(("reach", "verdict"), [(60.0, None), (75.0, "tight"), (90.0, "no")])
-def test_reach_of_a_bracket_is_held_against_its_limit(reach: float, verdict: str | None):
+def test_reach_of_a_bracket_is_held_against_its_limit(reach: float, verdict: str | None) -> None:
     car = with_point(only_tubes(), "pick", (-reach, 0.0, 100.0))
     car = make(car, Bracket, "b1", carries=ref(car, "pick"), on=ref(car, "a"))[0]
 
@@ -137,7 +137,7 @@ def test_reach_of_a_bracket_is_held_against_its_limit(reach: float, verdict: str
     assert found == ([] if verdict is None else [verdict])
 
 
-def test_a_bracket_on_a_bracket_is_told_of_but_not_on_a_bought_one():
+def test_a_bracket_on_a_bracket_is_told_of_but_not_on_a_bought_one() -> None:
     car = with_point(only_tubes(), "pick", (-40.0, 0.0, 100.0))
     car, first = make(car, Bracket, "first", carries=ref(car, "pick"), on=ref(car, "a"))
     car = with_point(car, "other", (-60.0, 0.0, 100.0))

@@ -173,7 +173,6 @@ PAIRS = {
     "Bracket",
     "CheckLength",
     "Corner",
-    "Datum",
     "Fastener",
     "KeepOut",
     "Mount",
