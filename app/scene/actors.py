@@ -7,15 +7,16 @@ from vtkmodules.vtkRenderingCore import vtkRenderer
 
 from app.scene.bars import Bar, BarSkin, Thinner, rod_bars, tube_bars
 from app.scene.creases import Shaded
-from app.scene.ground import Ground, Shadow, matrix
+from app.scene.ground import Ground, Shadow
 from app.scene.groups import SEEN_THROUGH, SOFT
 from app.scene.layers import COLOUR_OF_LOOK, Layers
 from app.scene.lights import light
 from app.scene.mesh_loading import LightMesh
-from app.scene.skin import PLAIN, STEEL, Skin, line_pieces, triangle_cells
+from app.scene.skin import PLAIN, STEEL, Bytes, Skin, line_pieces, triangle_cells
 from app.scene.solids import Shades, SolidSkin
 from app.scene.steel_marks import beads, marks_on
 from app.scene.table import DASH, dashed, pieces_of
+from app.scene.untyped import matrix_of
 from core.geometry.types import Array
 from core.scene.records import MeshRecord, OutlineRecord, Scene
 
@@ -109,7 +110,7 @@ class SceneActors:
             return
         self._outlined = state
         pieces: list[Array] = []
-        colours: list[Array] = []
+        colours: list[Bytes] = []
         for outline, _ in shown:
             if layers.how(outline.ref) != "hidden":
                 made = outline_pieces(outline)
@@ -171,7 +172,7 @@ class MeshSkin:
         frame = np.eye(4)
         frame[:3, :3], frame[:3, 3] = record.axes, record.origin
         for skin, least in ((self._skin, 1.0), (self._edges, SCRIBED_SHARE)):
-            skin.actor.SetUserMatrix(matrix(frame))
+            skin.actor.SetUserMatrix(matrix_of(frame))
             skin.actor.SetVisibility(share > 0.0)
             skin.opacity(least * max(share, SEEN_THROUGH))
         self._shadow.place(frame)

@@ -77,7 +77,8 @@ WIRE, COILS, POINTS_A_COIL = 5.0, 6, 11
 def coil(line: Array, radius: float) -> Array:
     """Return a helix round a straight line (2, 3), mm."""
     along = unit(line[1] - line[0])
-    aside = unit(np.cross(along, AIMS[int(np.argmin(np.abs(along)))]))
+    square = np.cross(along, AIMS[int(np.argmin(np.abs(along)))])
+    aside = unit(np.asarray(square, dtype=np.float64))
     third = np.cross(along, aside)
     share = np.linspace(0.0, 1.0, COILS * POINTS_A_COIL + 1)
     turns = share * COILS * 2.0 * np.pi

@@ -14,7 +14,7 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QWidget
 from pyvistaqt import QtInteractor
-from vtkmodules.vtkRenderingCore import vtkRenderWindow
+from vtkmodules.vtkRenderingCore import vtkRenderer
 
 from app.scene.cameras import VIEW_ANGLE_DEG, Pose
 from app.scene.projection import Projection
@@ -47,11 +47,11 @@ class Canvas(QtInteractor):
         self._moving = False
         super().__init__(parent, auto_update=False, multi_samples=0)
         self.setAcceptDrops(False)
-        self.reset_key_events()
+        self._any.reset_key_events()
         # Blending in the order of drawing: on a software screen the exact kind costs a quarter
         # more, and little here lies behind anything that is seen through.
-        self.renderer.UseOITOff()
-        interactor = self.iren.interactor
+        self.stage.UseOITOff()
+        interactor = self._any.iren.interactor
         interactor.EnableRenderOff()
         interactor.SetInteractorStyle(None)
         interactor.AddObserver("RenderEvent", self._render_asked)
@@ -82,13 +82,23 @@ class Canvas(QtInteractor):
         name = str(self.context().functions().glGetString(GL_RENDERER)).lower()
         self._is_software = any(word in name for word in SOFTWARE)
         if not self._is_software:
-            self._window().SetMultiSamples(SMOOTHING_SAMPLES)
+            self._any.ren_win.SetMultiSamples(SMOOTHING_SAMPLES)
         self._idle.start()
 
-    def _window(self) -> vtkRenderWindow:
-        window = self.ren_win
-        assert isinstance(window, vtkRenderWindow)
-        return window
+    @property
+    def _any(self) -> Any:  # noqa: ANN401 - the plotter's parts have no types
+        return self
+
+    @property
+    def stage(self) -> vtkRenderer:
+        """The renderer; the plotter's own property has no type."""
+        renderer: vtkRenderer = self._any.renderer
+        return renderer
+
+    @property
+    def is_closed(self) -> bool:
+        """Whether the plotter is closed."""
+        return bool(getattr(self._any, "_closed", True))
 
     def resizeGL(self, w: int, h: int) -> None:
         """Draw anew at the new size."""
@@ -97,13 +107,13 @@ class Canvas(QtInteractor):
 
     def paintGL(self) -> None:
         """Draw the scene if anything changed, else show the picture there is."""
-        if self._closed or not hasattr(self, "iren"):
+        if self.is_closed or not hasattr(self, "iren"):
             return
         stale, self._stale = self._stale, False
-        interactor = self.iren.interactor
+        interactor = self._any.iren.interactor
         if stale:
             self.draws += 1
-            self.renderer.ResetCameraClippingRange()
+            self.stage.ResetCameraClippingRange()
             interactor.EnableRenderOn()
         self._painting(stale=stale)
         interactor.EnableRenderOff()
@@ -119,23 +129,25 @@ class Canvas(QtInteractor):
 
     def in_motion(self) -> None:
         """Say that something moves: the picture is drawn plainly until it comes to rest."""
-        if self._is_software:
+        if self._is_software and not self.is_closed:
             if not self._moving:
                 self._moving = True
-                self.renderer.UseFXAAOff()
+                self.stage.UseFXAAOff()
             self._idle.start()
 
     def _came_to_rest(self) -> None:
         self._moving = False
-        if self._is_software and not self._closed and not self.renderer.GetUseFXAA():
-            self.renderer.UseFXAAOn()
+        if self._is_software and not self.is_closed and not self.stage.GetUseFXAA():
+            self.stage.UseFXAAOn()
             self.request_repaint()
 
     # --- looking -----------------------------------------------------------------------------
 
     def look_from(self, pose: Pose) -> None:
         """Point VTK's camera."""
-        camera = self.renderer.GetActiveCamera()
+        if self.is_closed:
+            return
+        camera: Any = self.stage.GetActiveCamera()
         camera.SetViewAngle(VIEW_ANGLE_DEG)
         camera.SetPosition(*pose.eye)
         camera.SetFocalPoint(*pose.target)
@@ -147,7 +159,7 @@ class Canvas(QtInteractor):
     def projection(self) -> Projection:
         """How the view shows the car now, in logical pixels."""
         width, height = max(self.width(), 1), max(self.height(), 1)
-        camera = self.renderer.GetActiveCamera()
+        camera: Any = self.stage.GetActiveCamera()
         made = camera.GetCompositeProjectionTransformMatrix(width / height, -1.0, 1.0)
         rows = [[made.GetElement(i, j) for j in range(4)] for i in range(4)]
         return Projection(np.array(rows, dtype=np.float64), float(width), float(height))
@@ -200,7 +212,7 @@ class Canvas(QtInteractor):
 
     def close(self) -> bool:  # type: ignore[override]  # the widget's, not the plotter's
         """Close the plotter; a second time does nothing."""
-        if not getattr(self, "_closed", True):
+        if not self.is_closed:
             self._idle.stop()
             super().close()
         return True

@@ -7,9 +7,11 @@ import numpy as np
 from core.geometry.meshes import IntArray
 from core.geometry.types import Array
 
-TINY = 1e-12
 CREASE_DEG = 32.0
 """Faces that meet at more than this are shown with an edge between them."""
+
+TINY = 1e-12
+"""A sum of normals shorter than this says nothing; the face's own is taken."""
 
 
 class Shaded(NamedTuple):

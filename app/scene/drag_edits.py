@@ -175,8 +175,9 @@ def _room(assessment: Assessment, corner: Ref) -> tuple[float, float, str, str] 
 def _shaft_of(document: Document, corner: Ref) -> Ref | None:
     for shaft in document.drive_shafts:
         for side in ("left", "right", "one"):
-            piece = on_side(shaft, side)
-            if isinstance(piece, DriveShaft) and piece.corner == corner:
+            piece: Entity = on_side(shaft, side)
+            assert isinstance(piece, DriveShaft)
+            if piece.corner == corner:
                 return Ref(shaft.id, side if shaft.pair else "one")
     return None
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 import numpy as np
 from PySide6.QtCore import QPointF, QRectF, Qt
@@ -12,7 +13,7 @@ from app.look.look import Look
 from app.scene.cameras import CameraKind, Pose
 from app.scene.dragging import Asked, Drag
 from app.scene.projection import Projection
-from core.document.base import Ref
+from core.document.base import Ref, Vec3
 from core.geometry.types import Array
 from core.scene.records import Handle, Scene
 
@@ -31,6 +32,13 @@ class Tag:
     title: str
     line: str = ""
     is_chosen: bool = False
+
+
+class Note(NamedTuple):
+    """Words at a place."""
+
+    place: Vec3
+    words: str
 
 
 @dataclass(frozen=True, eq=False)
@@ -56,6 +64,7 @@ class Frame:
         asked: what the last move came to.
         pointer: where the pointer is.
         tags: at most six.
+        notes: what is said of things that cannot be seen yet.
         has_focus: whether keys come here.
         by_state: whether steel is told apart by how far it is made.
         is_dimensioned: whether the chain of lengths is drawn.
@@ -79,6 +88,7 @@ class Frame:
     asked: Asked | None
     pointer: tuple[float, float]
     tags: tuple[Tag, ...] = ()
+    notes: tuple[Note, ...] = ()
     has_focus: bool = False
     is_dimensioned: bool = True
     by_state: bool = False

@@ -183,7 +183,7 @@ class Gestures(QObject):
 
     def _key(self, kind: QEvent.Type, event: QKeyEvent) -> bool:
         if kind == QEvent.Type.ShortcutOverride:
-            if self._mode and self._keys.wants(event):
+            if self._mode:  # nothing else is meant while something is in the hand
                 event.accept()
             return False
         if kind == QEvent.Type.KeyRelease:
@@ -192,7 +192,7 @@ class Gestures(QObject):
             return False
         if event.key() == Qt.Key.Key_Escape:
             return self._escape()
-        return self._keys.pressed(event)
+        return self._keys.pressed(event) or bool(self._mode)
 
     def _escape(self) -> bool:
         self._newest = None

@@ -1,8 +1,9 @@
 """The table on the screen: its lines, the floor drawing, and the flat shadow of the car."""
 
+from typing import Any
+
 import numpy as np
-from vtkmodules.vtkCommonMath import vtkMatrix4x4
-from vtkmodules.vtkRenderingCore import vtkActor, vtkPolyDataMapper, vtkRenderer
+from vtkmodules.vtkRenderingCore import vtkRenderer
 
 from app.scene.layers import Layers, rgb
 from app.scene.skin import Skin
@@ -17,6 +18,7 @@ from app.scene.table import (
     scribed_lines,
     wheels_of,
 )
+from app.scene.untyped import actor_of, mapper_of, matrix_of
 from core.geometry.types import Array
 from core.scene.records import Scene
 
@@ -32,13 +34,10 @@ class Shadow:
 
     def __init__(self, renderer: vtkRenderer, skin: Skin) -> None:
         """Share the numbers of a mesh."""
-        mapper = vtkPolyDataMapper()
-        mapper.SetInputData(skin.data)
+        mapper = mapper_of(skin.data)
         mapper.ScalarVisibilityOff()
         self._skin = skin
-        self.actor = vtkActor()
-        self.actor.SetMapper(mapper)
-        self.actor.PickableOff()
+        self.actor: Any = actor_of(mapper)
         self.actor.GetProperty().LightingOff()
         renderer.AddActor(self.actor)
         self.place(np.eye(4))
@@ -47,7 +46,7 @@ class Shadow:
         """Follow a mesh that stands at (4, 4)."""
         squashed = np.diag([1.0, 1.0, FLAT, 1.0]) @ frame
         squashed[2, 3] = SHADOW_AT
-        self.actor.SetUserMatrix(matrix(squashed))
+        self.actor.SetUserMatrix(matrix_of(squashed))
 
     def show(self, layers: Layers) -> None:
         """Take the colour of shadows, or go where nothing casts one."""
@@ -55,13 +54,6 @@ class Shadow:
         self.actor.SetVisibility(casts and layers.shown["Floor drawing"] != "hidden")
         colour = layers.palette.colour("shadow")
         self.actor.GetProperty().SetColor(colour.redF(), colour.greenF(), colour.blueF())
-
-
-def matrix(numbers: Array) -> vtkMatrix4x4:
-    """A (4, 4) array as VTK has it."""
-    made = vtkMatrix4x4()
-    made.DeepCopy([float(number) for number in numbers.ravel()])
-    return made
 
 
 class Ground:

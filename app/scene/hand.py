@@ -210,7 +210,10 @@ class Hand:
     def set_free(self, handle: Handle) -> None:
         """Set free what holds a handle, on purpose and as a step of its own."""
         words = f"Set {self._name(handle)} free"
-        self._session.apply(words, lambda document: released(document, handle))
+        try:
+            self._session.apply(words, lambda document: released(document, handle))
+        except JigplateError as error:
+            self._view.resist(handle, f"{self._name(handle)} stays.", str(error), can_free=False)
 
     # --- small -------------------------------------------------------------------------------
 

@@ -39,10 +39,6 @@ class Keys:
         self._nudges: object = None
         self._since = QElapsedTimer()
 
-    def wants(self, event: QKeyEvent) -> bool:
-        """Whether a key is the hand's during a drag, and no shortcut of the window's."""
-        return event.key() in (*LOCKS, Qt.Key.Key_Escape)
-
     def pressed(self, event: QKeyEvent) -> bool:
         """Act on a key; whether it was meant for the car."""
         return self._lock_key(event) or self._walk_key(event)

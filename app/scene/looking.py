@@ -123,13 +123,13 @@ class LookingCanvas(Canvas):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Keep the whole car in view, if it was."""
         super().resizeEvent(event)
-        if self._is_home:
+        if self._is_home and not self.is_closed:
             self.go_home(eased=False)
 
     def showEvent(self, event: QShowEvent) -> None:
         """See the whole car when shown for the first time."""
         super().showEvent(event)
-        if self._is_home:
+        if self._is_home and not self.is_closed:
             self.go_home(eased=False)
 
     def close(self) -> bool:  # type: ignore[override]  # the widget's, not the plotter's

@@ -65,10 +65,10 @@ def gathered(vertices: Array, triangles: IntArray, grid: float) -> tuple[Array, 
     _, inverse, counts = np.unique(keys, return_inverse=True, return_counts=True)
     sums = [np.bincount(inverse, weights=vertices[:, i]) for i in range(3)]
     fewer = np.column_stack(sums) / counts[:, None]
-    moved = inverse[triangles]
+    moved = inverse[triangles].astype(np.int32)
     a, b, c = moved.T
     kept = moved[(a != b) & (b != c) & (c != a)]
-    return fewer, _each_once(kept).astype(np.int32)
+    return fewer, _each_once(kept)
 
 
 def _each_once(triangles: IntArray) -> IntArray:

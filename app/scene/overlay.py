@@ -22,6 +22,7 @@ from app.scene.paint_lines import (
     paint_join,
     paint_made_edges,
     paint_not_design,
+    paint_notes,
     paint_stations,
     paint_title,
 )
@@ -36,6 +37,7 @@ PAINTERS: tuple[Callable[[QPainter, Frame], None], ...] = (
     paint_gaps,
     paint_join,
     paint_handles,
+    paint_notes,
     paint_free_directions,
     paint_read_out,
     paint_tags,

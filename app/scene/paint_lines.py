@@ -57,6 +57,15 @@ def paint_title(painter: QPainter, frame: Frame) -> None:
         halo_text(painter, frame, "500 mm", middle, frame.look.colour("ink2"), "rule")
 
 
+def paint_notes(painter: QPainter, frame: Frame) -> None:
+    """Say where something stands that cannot be seen yet."""
+    for note in frame.notes:
+        at = frame.at(note.place)
+        if at is not None and frame.area.contains(at):
+            place = at + QPointF(0, -24)
+            halo_text(painter, frame, note.words, place, frame.look.colour("ink2"), "small")
+
+
 def paint_not_design(painter: QPainter, frame: Frame) -> None:
     """Say that figures are those of the design, while the car is shown moved."""
     if not frame.is_design:

@@ -1,6 +1,7 @@
 """What is under the pointer: our own search, for a handle may be grabbed behind a tube."""
 
 from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -8,11 +9,16 @@ from app.scene.projection import Projection, Ray
 from core.document.base import Ref
 from core.geometry.meshes import IntArray
 from core.geometry.types import Array
-from core.scene.records import Handle, RodRecord, Scene, SolidRecord, TubeRecord
+from core.scene.records import Handle, MeshRecord, RodRecord, Scene, SolidRecord, TubeRecord
 
-ALONG = 1e-12
 REACH = 12.0
 """Logical pixels within which a handle is hit: its hit area of 24."""
+
+ALONG = 1e-12
+"""A triangle whose six-fold volume with the ray is less than this lies along it: not met."""
+
+ALIKE = 1e6
+"""Handles whose depths, of -1 to 1, agree to one part in this are equally near to the eye."""
 
 NEAR_ENOUGH = 4.0
 """Logical pixels beside a thin tube at which it still counts as pointed at."""
@@ -30,19 +36,42 @@ def nearest_handle(
     within = np.flatnonzero(gaps <= REACH)
     if not len(within):
         return None
-    depth = np.round(seen[within, 2], 6)
+    depth = np.asarray(np.rint(seen[within, 2] * ALIKE), dtype=np.float64)
     return handles[int(within[np.lexsort((gaps[within], depth))[0]])]
 
 
+@dataclass(frozen=True, eq=False)
+class PlacedMesh:
+    """A mesh of the store where it stands.
+
+    Attributes:
+        record: which, and where.
+        points: (3 m, 3) mm, three for each triangle, in its own frame.
+    """
+
+    record: MeshRecord
+    points: Array
+
+
 def thing_at(
-    scene: Scene, projection: Projection, x: float, y: float, is_shown: Callable[[Ref], bool]
+    scene: Scene,
+    projection: Projection,
+    x: float,
+    y: float,
+    is_shown: Callable[[Ref], bool],
+    meshes: Sequence[PlacedMesh] = (),
 ) -> Ref | None:
-    """Return the nearest tube, rod or solid that a pixel shows."""
+    """Return the nearest tube, rod, solid or mesh that a pixel shows."""
     ray = projection.ray(x, y)
     bars: list[TubeRecord | RodRecord] = [tube for tube in scene.tubes if is_shown(tube.ref)]
     bars += [rod for rod in scene.rods if is_shown(rod.ref)]
     solids = [solid for solid in scene.solids if is_shown(solid.ref)]
-    hits = [*_bars_hit(bars, ray, projection), *_solids_hit(solids, ray)]
+    placed = [mesh for mesh in meshes if is_shown(mesh.record.ref)]
+    hits = [
+        *_bars_hit(bars, ray, projection),
+        *_solids_hit(solids, ray),
+        *_meshes_hit(placed, ray),
+    ]
     return min(hits, key=lambda hit: hit[0])[1] if hits else None
 
 
@@ -80,6 +109,18 @@ def _solids_hit(solids: Sequence[SolidRecord], ray: Ray) -> list[tuple[float, Re
         depth = first_triangle(solid.vertices, solid.triangles, ray)
         if depth is not None:
             found.append((depth, solid.ref))
+    return found
+
+
+def _meshes_hit(meshes: Sequence[PlacedMesh], ray: Ray) -> list[tuple[float, Ref]]:
+    found: list[tuple[float, Ref]] = []
+    for mesh in meshes:
+        axes = mesh.record.axes
+        origin = (ray.origin - np.array(mesh.record.origin)) @ axes
+        corners = np.arange(len(mesh.points), dtype=np.int32).reshape(-1, 3)
+        depth = first_triangle(mesh.points, corners, Ray(origin, ray.direction @ axes))
+        if depth is not None:
+            found.append((depth, mesh.record.ref))
     return found
 
 

@@ -5,7 +5,7 @@ from typing import Protocol
 
 from app.scene.frame import Tag
 from app.scene.paint_tags import place_words
-from app.scene.picking import nearest_handle, thing_at
+from app.scene.picking import PlacedMesh, nearest_handle, thing_at
 from app.scene.projection import Projection
 from app.scene.walking import Walk, key_of
 from app.selection import Selection, Step
@@ -14,6 +14,8 @@ from core.document.lookup import Lookup
 from core.scene.records import Handle, HandleKind, Scene
 
 MOST_CHOSEN_TAGS = 3
+HOVERED_CORNERS = 45_000
+"""Corners of a mesh beyond which it is looked for at a click and no longer at every move."""
 
 
 class PointedView(Protocol):
@@ -30,6 +32,10 @@ class PointedView(Protocol):
 
     def is_shown(self, ref: Ref) -> bool:
         """Whether a thing is not hidden."""
+        ...
+
+    def placed_meshes(self) -> list[PlacedMesh]:
+        """The meshes that are drawn, where they stand."""
         ...
 
     def repaint_over(self) -> None:
@@ -57,16 +63,19 @@ class Pointing:
         """The handle in reach of a pixel."""
         return nearest_handle(self.handles(), self._view.projection(), x, y)
 
-    def _at(self, x: float, y: float) -> tuple[Handle | None, Ref | None]:
+    def _at(
+        self, x: float, y: float, most_corners: float = float("inf")
+    ) -> tuple[Handle | None, Ref | None]:
         handle = self.handle_at(x, y)
         if handle is not None:
             return handle, handle.ref
         view = self._view
-        return None, thing_at(view.scene, view.projection(), x, y, view.is_shown)
+        meshes = [m for m in view.placed_meshes() if len(m.points) <= most_corners]
+        return None, thing_at(view.scene, view.projection(), x, y, view.is_shown, meshes)
 
     def hover_at(self, x: float, y: float) -> None:
         """Mark what is under the pointer; the car itself is not drawn again for that."""
-        handle, ref = self._at(x, y)
+        handle, ref = self._at(x, y, HOVERED_CORNERS)
         if handle != self.hovered:
             self.hovered = handle
             self._view.repaint_over()

@@ -4,11 +4,17 @@ from typing import Any, Literal, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
-from vtkmodules.util import numpy_support
-from vtkmodules.vtkCommonCore import vtkDataArray, vtkIdTypeArray, vtkPoints
-from vtkmodules.vtkCommonDataModel import vtkCellArray, vtkPolyData
-from vtkmodules.vtkRenderingCore import vtkActor, vtkPolyDataMapper, vtkRenderer
+from vtkmodules.vtkRenderingCore import vtkRenderer
 
+from app.scene.untyped import (
+    actor_of,
+    cells_of,
+    handed,
+    mapper_of,
+    points_of,
+    poly_data,
+    view_of,
+)
 from core.geometry.types import Array
 
 Bytes = NDArray[np.uint8]
@@ -34,18 +40,13 @@ class Skin:
     def __init__(self, renderer: vtkRenderer, kind: Literal["faces", "lines"] = "faces") -> None:
         """Begin empty; nothing is drawn of it."""
         self._kind = kind
-        self.data = vtkPolyData()
+        self.data: Any = poly_data()
         self._points: Array | None = None
         self._normals: Array | None = None
         self._colours: Bytes | None = None
-        mapper = vtkPolyDataMapper()
-        mapper.SetInputData(self.data)
+        mapper = mapper_of(self.data)
         mapper.SetScalarModeToUsePointData()
-        mapper.SetResolveCoincidentTopologyToPolygonOffset()
-        self._mapper = mapper
-        self.actor = vtkActor()
-        self.actor.SetMapper(mapper)
-        self.actor.PickableOff()
+        self.actor: Any = actor_of(mapper)
         self.actor.VisibilityOff()
         self.actor.GetProperty().SetInterpolationToPhong()
         if kind == "lines":
@@ -85,35 +86,25 @@ class Skin:
             colours: (n, 3) red, green, blue.
         """
         self.actor.SetVisibility(len(cells) > 0)
-        held = vtkPoints()
-        held.SetData(_handed(np.array(points, dtype=np.float32)))
-        self.data.SetPoints(held)
-        cell_array = vtkCellArray()
-        flat = np.ascontiguousarray(cells[:, 1:]).ravel()
-        size = cells.shape[1] - 1
-        offsets = np.arange(0, len(flat) + 1, size, dtype=np.int64)
-        cell_array.SetData(
-            _numbers(offsets),
-            _numbers(flat.astype(np.int64)),
-        )
-        if self._kind == "faces":
-            self.data.SetPolys(cell_array)
-        else:
-            self.data.SetLines(cell_array)
+        held = handed(np.array(points, dtype=np.float32))
+        self.data.SetPoints(points_of(held))
+        flat = np.ascontiguousarray(cells[:, 1:]).ravel().astype(np.int64)
+        offsets = np.arange(0, len(flat) + 1, cells.shape[1] - 1, dtype=np.int64)
+        made = cells_of(offsets, flat)
+        (self.data.SetPolys if self._kind == "faces" else self.data.SetLines)(made)
         self._set_normals(normals)
-        shown = _handed(np.ascontiguousarray(colours, dtype=np.uint8))
+        shown = handed(np.ascontiguousarray(colours, dtype=np.uint8))
         self.data.GetPointData().SetScalars(shown)
-        self._points = _view_of(held.GetData())
-        self._colours = _view_of(shown)
+        self._points, self._colours = view_of(held), view_of(shown)
         self.data.Modified()
 
     def _set_normals(self, normals: Array | None) -> None:
         if normals is None:
             self._normals = None
             return
-        made = _handed(np.array(normals, dtype=np.float32))
+        made = handed(np.array(normals, dtype=np.float32))
         self.data.GetPointData().SetNormals(made)
-        self._normals = _view_of(made)
+        self._normals = view_of(made)
 
     def overwrite(self, points: Array, normals: Array | None, first: int = 0) -> None:
         """Move points from number `first` on; faces and colours stay."""
@@ -149,26 +140,3 @@ def triangle_cells(count: int) -> Longs:
     """Cells of `count` triangles of three own points each."""
     corners = np.arange(3 * count, dtype=np.int64).reshape(-1, 3)
     return np.column_stack([np.full(count, 3, dtype=np.int64), corners])
-
-
-# VTK's own helpers have no types.
-_to_vtk: Any = numpy_support.numpy_to_vtk
-_to_ids: Any = numpy_support.numpy_to_vtkIdTypeArray
-_from_vtk: Any = numpy_support.vtk_to_numpy
-
-
-def _handed(numbers: NDArray[Any]) -> vtkDataArray:
-    """A copy for VTK."""
-    made: vtkDataArray = _to_vtk(numbers, deep=True)
-    return made
-
-
-def _numbers(numbers: Longs) -> vtkIdTypeArray:
-    made: vtkIdTypeArray = _to_ids(numbers, deep=True)
-    return made
-
-
-def _view_of(numbers: vtkDataArray) -> NDArray[Any]:
-    """VTK's own memory, to be written to."""
-    view: NDArray[Any] = _from_vtk(numbers)
-    return view

@@ -68,7 +68,7 @@ def _spoilt(tube: TubeRecord) -> list[Mark]:
     """Crosses all along: two lines winding round the tube, one each way."""
     lengths = np.concatenate([[0.0], np.cumsum(np.linalg.norm(np.diff(tube.line, axis=0), axis=1))])
     count = max(2, int(lengths[-1] / CROSS * 4))
-    at = np.linspace(0.0, lengths[-1], count)
+    at: Array = np.linspace(0.0, float(lengths[-1]), count)
     places = np.stack([np.interp(at, lengths, tube.line[:, i]) for i in range(3)], axis=-1)
     _, _, aside, third = _frame(tube.line, 0)
     found: list[Array] = []

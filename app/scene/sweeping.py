@@ -28,11 +28,17 @@ _CAPS: dict[Ends, tuple[tuple[float, float, float, float], ...]] = {
 }
 _ANGLES = np.arange(SIDES) * (2.0 * np.pi / SIDES)
 _COS, _SIN = np.cos(_ANGLES), np.sin(_ANGLES)
-_AIMS = np.array(
+
+
+def _unit_rows(rows: list[list[int]]) -> Array:
+    made = np.array(rows, dtype=np.float64)
+    return np.asarray(made / np.linalg.norm(made, axis=1, keepdims=True), dtype=np.float64)
+
+
+_AIMS = _unit_rows(
     [[1, 0, 0], [0, 1, 0], [0, 0, 1], [1, 1, 0], [1, -1, 0], [1, 0, 1], [1, 0, -1], [0, 1, 1],
-     [0, 1, -1], [1, 1, 1], [1, 1, -1], [1, -1, 1], [-1, 1, 1]], dtype=np.float64,
+     [0, 1, -1], [1, 1, 1], [1, 1, -1], [1, -1, 1], [-1, 1, 1]]
 )  # fmt: skip
-_AIMS /= np.linalg.norm(_AIMS, axis=1, keepdims=True)
 
 
 @dataclass(frozen=True, eq=False)
@@ -60,7 +66,9 @@ class Rings:
 
 def rings_for(counts: Sequence[int], ends: Ends) -> Rings:
     """Return the rings of bars with so many places on each line, two or more."""
-    places, bars, shapes = [], [], []
+    places: list[IntArray] = []
+    bars: list[IntArray] = []
+    shapes: list[Array] = []
     first = 0
     for bar, count in enumerate(counts):
         place, shape = _one_bar(first, count, ends)

@@ -155,7 +155,8 @@ def dashed(line: Array, pattern: tuple[tuple[float, bool], ...]) -> Array:
     """
     along = np.concatenate([[0.0], np.cumsum(np.linalg.norm(np.diff(line, axis=0), axis=1))])
     period = sum(length for length, _ in pattern)
-    marks, at = [], 0.0
+    marks: list[tuple[float, float]] = []
+    at = 0.0
     for length, drawn in pattern:
         if drawn:
             marks.append((at, at + length))

@@ -11,7 +11,7 @@ from app.look.look import Look
 from app.pose import Pose as CarPose
 from app.scene.actors import SceneActors
 from app.scene.cameras import CameraKind
-from app.scene.frame import Frame, Tag
+from app.scene.frame import Frame, Note, Tag
 from app.scene.gestures import Gestures
 from app.scene.groups import AT_FIRST, Group, Grouping, Shown
 from app.scene.hand import Hand
@@ -21,6 +21,7 @@ from app.scene.looking import LookingCanvas
 from app.scene.mesh_loading import LightMesh, MeshLoader
 from app.scene.out import places_of, with_unit_moved
 from app.scene.overlay import Overlay
+from app.scene.picking import PlacedMesh
 from app.scene.pointing import Pointing, forward_in, spoken
 from app.scene.table import outline_points
 from app.selection import Selection
@@ -78,7 +79,7 @@ class CarView(LookingCanvas):
         self.is_deferred = False
         self.is_dimensioned = True
         self.shown: dict[Group, Shown] = dict(AT_FIRST)
-        self.drawn_things = SceneActors(self.renderer)
+        self.drawn_things = SceneActors(self.stage)
         self.hand, self.pointing = Hand(session, self), Pointing(self, selection)
         self.overlay = Overlay(self, self.moment)
         self.card = HeldCard(look, self)
@@ -180,9 +181,9 @@ class CarView(LookingCanvas):
 
     def _colour_table(self) -> None:
         near, far = self._look.colour("table_near"), self._look.colour("table_far")
-        self.renderer.GradientBackgroundOn()
-        self.renderer.SetBackground(near.redF(), near.greenF(), near.blueF())
-        self.renderer.SetBackground2(far.redF(), far.greenF(), far.blueF())
+        self.stage.GradientBackgroundOn()
+        self.stage.SetBackground(near.redF(), near.greenF(), near.blueF())
+        self.stage.SetBackground2(far.redF(), far.greenF(), far.blueF())
 
     def show_group(self, group: Group, how: Shown) -> None:
         """Show, see through or hide a group of things."""
@@ -192,6 +193,25 @@ class CarView(LookingCanvas):
     def is_shown(self, ref: Ref) -> bool:
         """Whether a thing is not hidden."""
         return self.shown[self._grouping.of(ref)] != "hidden"
+
+    def placed_meshes(self) -> list[PlacedMesh]:
+        """The meshes that are drawn, where they stand."""
+        ready = self._ready_meshes()
+        return [
+            PlacedMesh(record, ready[record.sha256].shaded.points)
+            for record in self._drawn().meshes
+            if record.sha256 in ready
+        ]
+
+    def _notes(self) -> tuple[Note, ...]:
+        """What is said of meshes that are not there to be seen."""
+        ready = self._ready_meshes()
+        return tuple(
+            Note(record.origin, f"the mesh cannot be drawn: {why}" if why else "reading the mesh")
+            for record in self.scene.meshes
+            if record.sha256 not in ready
+            for why in (self._loader.refusal(record.sha256),)
+        )
 
     # --- looking -----------------------------------------------------------------------------
 
@@ -278,7 +298,7 @@ class CarView(LookingCanvas):
 
     def moment(self) -> Frame | None:
         """What those who paint over the car see; nothing once the view is closed."""
-        if self._closed:
+        if self.is_closed:
             return None
         return Frame(
             look=self._look,
@@ -299,6 +319,7 @@ class CarView(LookingCanvas):
             asked=self.hand.asked,
             pointer=self.pointer,
             tags=self._tags_now(),
+            notes=self._notes(),
             has_focus=self.hasFocus(),
             is_dimensioned=self.has_room_for_dimensions(),
             by_state=self.tells_states_apart(),
@@ -318,7 +339,7 @@ class CarView(LookingCanvas):
 
     def close(self) -> bool:  # type: ignore[override]  # the widget's, not the plotter's
         """End everything that is under way, and close the plotter; a second time does nothing."""
-        if self._closed:
+        if self.is_closed:
             return True
         self._gestures.end()
         self._gestures.stop()

@@ -47,7 +47,7 @@ class CarViews(QWidget):
     ) -> None:
         """Show the free view; the others are made when they are first asked for."""
         super().__init__(parent)
-        self._session, self._selection, self._look = session, selection, look
+        self._session, self.selection, self._look = session, selection, look
         self._loader = MeshLoader(self)
         self._shown: dict[Group, Shown] = dict(AT_FIRST)
         self._reduced_motion = False
@@ -77,18 +77,18 @@ class CarViews(QWidget):
         row = QHBoxLayout()
         row.setContentsMargins(self._look.px(12), 2, self._look.px(12), 2)
         row.setSpacing(0)
-        self._view_words: dict[Layout, Word] = {}
+        self.view_words: dict[Layout, Word] = {}
         for layout, words in WORDS.items():
             word = Word(self._look, words)
             word.clicked.connect(partial(self.show_view, layout))
-            self._view_words[layout] = word
+            self.view_words[layout] = word
             row.addWidget(word)
         row.addStretch(1)
-        self._group_words: dict[Group, GroupWord] = {}
+        self.group_words: dict[Group, GroupWord] = {}
         for group in GROUPS:
             switch = GroupWord(self._look, group, self._shown[group])
             switch.turned.connect(self.show_group)
-            self._group_words[group] = switch
+            self.group_words[group] = switch
             row.addWidget(switch)
         return row
 
@@ -108,7 +108,7 @@ class CarViews(QWidget):
         for kind, view in self._views.items():
             view.setVisible(kind in wanted)
         self._down.setVisible(any(kind != "free" for kind in wanted))
-        for name, word in self._view_words.items():
+        for name, word in self.view_words.items():
             word.setChecked(name == layout)
         if layout == "four":
             self._share_out()
@@ -146,7 +146,7 @@ class CarViews(QWidget):
         return self._views[kind]
 
     def _made(self, kind: CameraKind) -> CarView:
-        view = CarView(self._session, self._selection, self._look, kind, self._loader, self)
+        view = CarView(self._session, self.selection, self._look, kind, self._loader, self)
         view.setMinimumSize(160, 120)
         view.shown = dict(self._shown)
         view.reduced_motion = self._reduced_motion
@@ -183,7 +183,7 @@ class CarViews(QWidget):
     def show_group(self, group: Group, how: Shown) -> None:
         """Show, see through or hide a group of things in every view."""
         self._shown[group] = how
-        self._group_words[group].show_as(how)
+        self.group_words[group].show_as(how)
         for view in self._views.values():
             view.show_group(group, how)
 

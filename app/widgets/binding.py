@@ -7,9 +7,10 @@ from core.document.base import Entity, Fact
 from core.document.facts import fact_at
 from core.document.lookup import Lookup
 from core.document.paths import NoSuchPathError, value_at
+from core.document.project import Document
 from core.document.sides import on_side
 from core.edits.branches import can_be_freed, put
-from core.edits.values import held_by
+from core.edits.values import FIXED_STATES, held_by
 from core.engine.address import Address, said
 from core.workshop.field_shapes import Shape, shape_at
 from core.workshop.kinds import field_words, path_words, unit_at
@@ -66,6 +67,8 @@ class Drawn:
         """Look into a session's car."""
         self._session = session
         self._lookup = Lookup(session.state.document)
+        self._steel_of: Document | None = None
+        self._has_fixed = False
 
     @property
     def lookup(self) -> Lookup:
@@ -73,6 +76,15 @@ class Drawn:
         if self._lookup.document is not self._session.state.document:
             self._lookup = Lookup(self._session.state.document)
         return self._lookup
+
+    @property
+    def steel(self) -> object:
+        """What holds by steel follow from: the whole car once a tube is fixed, else nothing."""
+        document = self.lookup.document
+        if self._steel_of is not document:
+            self._steel_of = document
+            self._has_fixed = any(tube.state in FIXED_STATES for tube in document.tubes)
+        return document if self._has_fixed else None
 
 
 class Bound:
@@ -152,6 +164,10 @@ class Bound:
         if self.thing is None:
             return None
         return fact_at(self.thing, self.address.ref.side, self.address.path)
+
+    def state(self) -> tuple[object, object]:
+        """What value, source and holds follow from; the very same objects if none can differ."""
+        return (self.thing, self._drawn.steel)
 
     def said(self) -> str:
         """Its address with the name of its thing."""

@@ -1,23 +1,17 @@
 """Editors of whole things: their fields, the parts inside them, and lists with rows to add."""
 
-from collections.abc import Callable
+from typing import cast
 
 from msgspec import Struct
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
-from app.look.style import label
-from app.session import Edit, State
 from app.widgets.binding import Bound
-from app.widgets.draft_form import DraftForm
-from app.widgets.field import Sentence, as_sentence
+from app.widgets.branch import Branch
 from app.widgets.field_rows import FieldContext, Rows, is_plain
 from app.widgets.fold_line import FoldLine
 from app.widgets.summaries import words_of
 from app.widgets.word_button import word_button
-from core.document.errors import JigplateError
-from core.edits.branches import add_item, can_be_freed, put, remove_item, steps_of
-from core.edits.refusals import HeldError
+from core.edits.branches import add_item, put, remove_item, steps_of
 from core.engine.address import Address
 from core.workshop.field_shapes import Shape, field_shapes
 from core.workshop.kinds import WORDS
@@ -73,113 +67,6 @@ def _below(address: Address, step: str) -> Address:
     return Address(address.ref, f"{address.path}.{step}" if address.path else step)
 
 
-class Branch(QWidget):
-    """A head, what stands below it, and a sentence; the base of parts and lists."""
-
-    changed = Signal()
-
-    def __init__(
-        self, context: FieldContext, address: Address, shape: Shape, parent: QWidget | None = None
-    ) -> None:
-        """Show the head of a branch with nothing below it yet."""
-        super().__init__(parent)
-        self.context, self.address, self.shape = context, address, shape
-        look = context.look
-        self.bound = Bound(context.session, address, context.drawn)
-        self.head = label(self.bound.words, "head")
-        self.head.setWordWrap(False)
-        self.remark = label("", "small", "ink2")
-        self.remark.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
-        top = QHBoxLayout()
-        top.setContentsMargins(0, look.px(6), 0, 0)
-        top.addWidget(self.head)
-        top.addWidget(self.remark, 1)
-        self.box = QVBoxLayout(self)
-        self.box.setContentsMargins(0, 0, 0, 0)
-        self.box.setSpacing(look.px(4))
-        self.box.addLayout(top)
-        self.inner: QWidget | None = None
-        self.form: DraftForm | None = None
-        self._keep: Callable[[object], bool] | None = None
-        self.sentence = Sentence(look, self)
-        self.foot = QHBoxLayout()
-        self.foot.setContentsMargins(0, 0, 0, 0)
-        context.session.changed.connect(self._session_changed)
-
-    def _finish(self, *links: QPushButton) -> None:
-        for link in links:
-            self.foot.addWidget(link)
-        self.foot.addStretch(1)
-        self.box.addWidget(self.sentence)
-        self.box.addLayout(self.foot)
-        self.build()
-
-    def _session_changed(self, before: State, after: State) -> None:
-        if before.document is not after.document and self.bound.is_there:
-            self.refresh()
-
-    def refresh(self) -> None:
-        """Show the branch as it is now."""
-
-    def build(self) -> None:
-        """Make what stands below the head anew."""
-
-    def replace_inner(self, inner: QWidget | None) -> None:
-        """Put another widget below the head."""
-        if self.inner is not None:
-            self.inner.hide()
-            self.box.removeWidget(self.inner)
-            self.inner.deleteLater()
-        self.inner = inner
-        if inner is not None:
-            self.box.insertWidget(1, inner)
-
-    def try_(self, words: str, edit: Callable[[bool], Edit]) -> bool:
-        """Do an edit, or say why it is refused and offer to set free what holds it."""
-        try:
-            self.context.session.apply(words, edit(False))  # noqa: FBT003 - made right here
-        except HeldError as error:
-            self._say_held(words, edit, error)
-            return False
-        except JigplateError as error:
-            self.sentence.say(as_sentence(error))
-            return False
-        self.sentence.clear()
-        return True
-
-    def _say_held(self, words: str, edit: Callable[[bool], Edit], error: HeldError) -> None:
-        document = self.context.session.state.document
-        if not can_be_freed(document, self.address):
-            self.sentence.say(as_sentence(error))
-            return
-
-        def freed() -> None:
-            self.try_(words, lambda _: edit(True))  # noqa: FBT003 - made right here
-
-        self.sentence.say(as_sentence(error), "Set free and change", freed)
-
-    def open_form(self, shape: Shape, words: str, keep: Callable[[object], bool]) -> None:
-        """Ask for a value of a shape below the head, and do with it what `keep` does."""
-        self.close_form()
-        self.form = DraftForm(self.context, shape, words, self.bound.unit, parent=self)
-        self._keep = keep
-        self.form.given.connect(self._given)
-        self.form.dropped.connect(self.close_form)
-        self.box.addWidget(self.form)
-        self.form.setFocus(Qt.FocusReason.OtherFocusReason)
-
-    def _given(self, value: object) -> None:
-        if self._keep is not None and self._keep(value):
-            self.close_form()
-
-    def close_form(self) -> None:
-        """Take the form away."""
-        if self.form is not None:
-            self.form.hide()
-            self.form.deleteLater()
-            self.form = None
-
-
 class OpenPart(Branch):
     """A part of a thing, or a place that may be missing: entered and taken out as a whole."""
 
@@ -192,7 +79,7 @@ class OpenPart(Branch):
         self.drop = word_button("Take it out")
         self.enter.clicked.connect(self.ask)
         self.drop.clicked.connect(self.take_out)
-        self._finish(self.enter, self.drop)
+        self.finish(self.enter, self.drop)
 
     def refresh(self) -> None:
         """Make it anew if it came or went."""
@@ -256,14 +143,16 @@ class ItemRow(QWidget):
         self.box.setSpacing(context.look.px(2))
         self.box.addLayout(row)
         self.inner: QWidget | None = None
+        self._bound = Bound(context.session, address, context.drawn)
         self.refresh()
 
     def refresh(self) -> None:
         """Show the item as it is now."""
-        context = self.editor.context
-        bound = Bound(context.session, self.address, context.drawn)
-        words = words_of(context.drawn.lookup, bound.value(), bound.unit)
-        self.summary.setText(words or f"{self.editor.item_name} {self.number + 1}")
+        bound, lookup = self._bound, self.editor.context.drawn.lookup
+        words = words_of(lookup, bound.value(), bound.unit)
+        words = words or f"{self.editor.item_name} {self.number + 1}"
+        if words != self.summary.text():
+            self.summary.setText(words)
 
     def toggle(self) -> None:
         """Open its fields, or fold them."""
@@ -299,7 +188,7 @@ class ListEditor(Branch):
         self.add = word_button(f"Add {_article(self.item_name)}")
         self.add.clicked.connect(self.ask)
         self._steps: tuple[str, ...] = ()
-        self._finish(self.add)
+        self.finish(self.add)
 
     @property
     def item_name(self) -> str:
@@ -311,7 +200,7 @@ class ListEditor(Branch):
 
     def _values(self) -> tuple[object, ...]:
         value = self.bound.value()
-        return value if isinstance(value, tuple) else ()
+        return cast("tuple[object, ...]", value) if isinstance(value, tuple) else ()
 
     def refresh(self) -> None:
         """Make the rows anew if items came, went or changed their names; else tell them anew."""

@@ -106,6 +106,7 @@ class Field(QWidget):
         self.session, self.selection, self.look = session, selection, look
         self.drawn = drawn or Drawn(session)
         self.binding: Binding = Bound(session, at, self.drawn) if isinstance(at, Address) else at
+        self._state: tuple[object, object] = (None, None)
         self.sentence = Sentence(look, self)
         self.side_note = Sentence(look, self, in_one_row=True)
         self.body = QVBoxLayout(self)
@@ -119,6 +120,7 @@ class Field(QWidget):
             self.body.addWidget(row)
         self.body.addWidget(self.sentence)
         self.body.addWidget(self.side_note)
+        self.is_stale()
         self.refresh()
         self._tell_side()
 
@@ -143,9 +145,18 @@ class Field(QWidget):
         """Show the value as it is now."""
 
     def _session_changed(self, before: State, after: State) -> None:
-        if before.document is not after.document and self.binding.is_there:
+        if before.document is after.document or not self.is_stale():
+            return
+        if self.binding.is_there:
             self.refresh()
             self._tell_side()
+
+    def is_stale(self) -> bool:
+        """Whether what the field shows may have changed; asked at every step of a drag."""
+        if not isinstance(self.binding, Bound):
+            return True
+        last, self._state = self._state, self.binding.state()
+        return any(a is not b for a, b in zip(last, self._state, strict=True))
 
     def _tell_side(self) -> None:
         if isinstance(self.binding, Bound):

@@ -27,20 +27,36 @@ class FigureLine(WordsLine):
         self.unit = ""
         self.line: str = "rest"
         super().__init__(look, parent)
+        self.textChanged.connect(self._fit)
         self.setFrame(False)
         self.setAlignment(Qt.AlignmentFlag.AlignRight)
         self.setProperty("role", "field_strong")
-        self.setPlaceholderText(DONT_KNOW)
+
+    def show_figure(self, text: str, unit: str) -> None:
+        """Show a figure and its unit."""
+        if (text, unit) != (self.text(), self.unit):
+            self.unit = unit
+            self.setText(text)
+            self._fit()
 
     def dress(self) -> None:
-        """Leave room for the unit and take the colours and sizes in force."""
-        unit = QFontMetricsF(self.look.font("small")).horizontalAdvance(self.unit)
+        """Take the colours and sizes in force."""
         self.setStyleSheet("QLineEdit { background: transparent; border: none; padding: 0; }")
-        right = int(unit) + self.look.px(6 if self.unit else 2)
-        self.setTextMargins(self.look.px(2), 0, right, self.look.px(4))
         self.setFixedSize(self.look.px(WIDTH), self.look.px(HEIGHT))
-        self.updateGeometry()
+        self._fit()
+
+    def _fit(self) -> None:
+        """Leave room for the unit."""
+        unit = QFontMetricsF(self.look.font("small")).horizontalAdvance(self.unit)
+        has_unit = bool(self.unit) and not self._is_open
+        right = int(unit) + self.look.px(6) if has_unit else self.look.px(2)
+        self.setTextMargins(self.look.px(2), 0, right, self.look.px(4))
         self.update()
+
+    @property
+    def _is_open(self) -> bool:
+        """Whether words stand in place of a figure."""
+        return not self.text() and bool(self.placeholderText())
 
     def sizeHint(self) -> QSize:
         """Room for a length in mm with its sign."""
@@ -83,7 +99,7 @@ class FigureLine(WordsLine):
         painter.setPen(self.look.colour("ink2"))
         painter.setFont(self.look.font("small"))
         box = QRectF(self.rect()).adjusted(0, 0, -self.look.px(3), -self.look.px(4))
-        if self.text():
+        if not self._is_open:
             flags = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
             painter.drawText(box, flags, self.unit)
 

@@ -70,6 +70,8 @@ class NumberField(Field):
         self._group: object = None
         self.line = FigureLine(look, self)
         self.line.setAccessibleName(self.binding.words)
+        self.line.is_in_form = isinstance(self.binding, Draft)
+        self.line.setPlaceholderText("" if self.line.is_in_form else DONT_KNOW)
         self.tag = SourceTag(look, "guessed", "", self)
         self.popup: SourcePopup | None = None
         self._connect()
@@ -106,13 +108,11 @@ class NumberField(Field):
     def refresh(self) -> None:
         """Show the figure as it is now; what is being typed stays."""
         value = self.binding.value()
-        self.line.unit = self.binding.unit
         if self._typed:
             self._tell_meanwhile(value)
         else:
-            self.line.setText(self._text(value))
+            self.line.show_figure(self._text(value), self.binding.unit)
             self._show_source(value)
-        self.line.dress()
 
     def _text(self, value: object) -> str:
         if isinstance(value, bool) or not isinstance(value, int | float):

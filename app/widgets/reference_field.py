@@ -34,9 +34,12 @@ class ReferenceField(Field):
         self._typed = False
         self._before: object = None
         self._named: list[Named] = []
+        self.open_words = "none" if self.binding.shape.optional else "type a name"
+        """What stands in the field as long as nothing is named."""
         self.line = WordsLine(look, self)
         self.line.setProperty("role", "table")
         self.line.setAccessibleName(self.binding.words)
+        self.line.is_in_form = isinstance(self.binding, Draft)
         self._labels = QStringListModel(self)
         self._complete()
         self.take = word_button("take chosen")
@@ -87,9 +90,15 @@ class ReferenceField(Field):
         if not self._typed:
             self.line.setText(self._label(value))
             self.line.setCursorPosition(0)
-        self.line.setPlaceholderText("none" if self.binding.shape.optional else "type a name")
+        self.line.setPlaceholderText(self.open_words)
         self.go.setVisible(isinstance(value, Ref) and not isinstance(self.binding, Draft))
         self._offer_chosen()
+
+    def is_stale(self) -> bool:
+        """Whether the reference, or the name of what it names, may have changed."""
+        value = self.binding.value()
+        renamed = not self._typed and self._label(value) != self.line.text()
+        return super().is_stale() or renamed
 
     def _label(self, value: object) -> str:
         return self.drawn.lookup.label(value) if isinstance(value, Ref) else ""

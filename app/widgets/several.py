@@ -8,6 +8,7 @@ from app.widgets.binding import Draft
 from app.widgets.choice_field import choices_of
 from app.widgets.field import Sentence, as_sentence
 from app.widgets.field_rows import FieldContext, Rows
+from app.widgets.reference_field import ReferenceField
 from app.widgets.tabs import Tabs
 from core.document.base import Ref, SteelState
 from core.document.errors import JigplateError
@@ -54,6 +55,9 @@ class Several(QWidget):
         shape = Shape("reference", optional=True, kinds=("section",))
         self.section = Draft(shape, "section of all", value=start)
         self.section_field = context.field_for(self.section, shape, rows)
+        if isinstance(self.section_field, ReferenceField):
+            self.section_field.open_words = "they differ"
+            self.section_field.refresh()
         self.section_field.kept.connect(self._set_section)
         rows.add("section of all", self.section_field)
         words = {

@@ -25,12 +25,9 @@ from app.widgets.word_button import word_button
 from app.widgets.words_line import WordsLine
 from core.document.base import Fact, Source
 from core.document.errors import JigplateError
-from core.document.facts import fact_at
 from core.document.paths import covers
-from core.document.project import Document
-from core.edits.finding_things import thing_of
-from core.edits.values import hold, rejoin, release, set_fact, set_free
-from core.engine.address import Address
+from core.edits.branches import say_source_of
+from core.edits.values import hold, rejoin, release, set_free
 from core.quantities import QuantityError
 from core.study.why import why
 
@@ -44,24 +41,6 @@ FIRST_LINES = 4
 """Lines of the reasons shown at once; the rest opens on asking."""
 
 JOIN, SET_APART = "Join left and right again here", "Set the right one apart here"
-ONLY_A_GUESS = "a guess"
-"""How a figure was got that is guessed although the whole of its thing is better known."""
-
-
-def with_source(document: Document, address: Address, fact: Fact) -> Document:
-    """The document with where a figure comes from said anew, also where all round it is better.
-
-    A fact that says nothing is not kept, so a guess inside what is in hand has to say that it is.
-    """
-    after = set_fact(document, address, fact)
-    bound = _counting(after, address)
-    if bound is None or bound.source == fact.source:
-        return after
-    return set_fact(document, address, msgspec.structs.replace(fact, how=ONLY_A_GUESS))
-
-
-def _counting(document: Document, address: Address) -> Fact | None:
-    return fact_at(thing_of(document, address.ref.id), address.ref.side, address.path)
 
 
 class SourcePopup(QFrame):
@@ -232,7 +211,7 @@ class SourcePopup(QFrame):
 
     def _say(self, fact: Fact) -> None:
         address, name = self._bound.address, self._bound.said()
-        self._try(f"Say where {name} comes from", lambda d: with_source(d, address, fact))
+        self._try(f"Say where {name} comes from", lambda d: say_source_of(d, address, fact))
 
     def _keep_words(self, name: str) -> None:
         line = self.words[name]

@@ -6,7 +6,7 @@ from app.look.look import Look
 from app.look.style import set_property
 from app.selection import Selection
 from app.session import Session
-from app.widgets.binding import Binding, Drawn
+from app.widgets.binding import Binding, Draft, Drawn
 from app.widgets.field import MEANWHILE, Field
 from app.widgets.words_line import WordsLine, WordsPage
 from core.engine.address import Address
@@ -38,6 +38,8 @@ class TextField(Field):
         )
         self.line.setProperty("role", "table")
         self.line.setAccessibleName(self.binding.words)
+        if isinstance(self.line, WordsLine):
+            self.line.is_in_form = isinstance(self.binding, Draft)
         help_: str = getattr(self.binding, "help", "")
         self._help = help_[:1].upper() + help_[1:]
         self.line.textEdited.connect(self._text_edited)

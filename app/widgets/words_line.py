@@ -33,6 +33,8 @@ class WordsLine(QLineEdit):
         """Make an empty line."""
         super().__init__(parent)
         self.look = look
+        self.is_in_form = False
+        """Whether Enter, once it has kept what is typed, is also for the form around the line."""
         look.changed.connect(self.dress)
         self.dress()
 
@@ -45,15 +47,16 @@ class WordsLine(QLineEdit):
         return takes_first(event, _OWN) or super().event(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Enter keeps, Esc restores."""
+        """Enter keeps, Esc restores; what has nothing to do here goes on to the form around."""
+        typed = self.isModified()
         if event.key() == Qt.Key.Key_Escape:
             self.escaped.emit()
+            event.setAccepted(typed)
         elif event.key() in _KEEP:
             self.returnPressed.emit()
+            event.setAccepted(not self.is_in_form)
         else:
             super().keyPressEvent(event)
-            return
-        event.accept()
 
     def focusOutEvent(self, event: QFocusEvent) -> None:
         """Tell that the keyboard went elsewhere in the window."""

@@ -80,6 +80,9 @@ Carrier = Literal["chassis", "shell", "unit", "upright", "arm", "rack", "table"]
 SteelState = Literal["planned", "cut", "bent", "tacked", "welded", "spoilt"]
 
 LONGEST_NAME: Final = 80
+MOST_FACTS: Final = 1000
+"""Facts or own values of one thing; a whole car has a few hundred."""
+
 _ID: Final = re.compile(r"([a-z]+(?:_[a-z]+)*)([1-9][0-9]{0,8})?")
 _OTHER_SIDE: Final[dict[Side, Side]] = {"left": "right", "right": "left", "one": "one"}
 
@@ -194,6 +197,9 @@ class Entity(Plain, frozen=True, kw_only=True):
             raise ValueError(msg)
         if self.pair and not self.may_be_pair:
             msg = f"{self.name} is a {_words(type(self))}, of which there is no left and right one"
+            raise ValueError(msg)
+        if len(self.facts) > MOST_FACTS or len(self.right) > MOST_FACTS:
+            msg = f"{self.name} has more than {MOST_FACTS} facts, or own values of its right side"
             raise ValueError(msg)
         if self.right:
             self._type_own_values()

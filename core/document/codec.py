@@ -28,10 +28,10 @@ from core.document.telling import (
 
 FORMAT: Final = "jigplate project"
 SUFFIX: Final = ".jigplate"
-LARGEST_FILE: Final = 16 * 1024 * 1024
-"""Bytes; some hundred times a whole car."""
+LARGEST_FILE: Final = 4 * 1024 * 1024
+"""Bytes; some sixty times a whole car. What is larger would not be read in a few seconds."""
 
-MOST_LAYERS: Final = 100
+MOST_LAYERS: Final = 30
 _BOM: Final = b"\xef\xbb\xbf"
 
 

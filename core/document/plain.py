@@ -22,6 +22,9 @@ LARGEST_NUMBER = 1e9
 FARTHEST = 1e5
 """mm; no place is farther from the origin on any axis, 100 m."""
 
+LONGEST_LIST = 10_000
+"""Items with names in one list; they are looked up one by one."""
+
 SHORTEST_DIRECTION = 1e-3
 """A direction shorter than this points nowhere for sure."""
 
@@ -169,11 +172,14 @@ def direction(owner: str, **directions: Vec3 | None) -> None:
 
 
 def distinct(owner: str, what: str, names: tuple[str, ...]) -> None:
-    """Refuse a list in which two items have the same name.
+    """Refuse a list in which two items have the same name, or that no one could look through.
 
     Raises:
         ValueError: naming the owner and the list.
     """
+    if len(names) > LONGEST_LIST:
+        msg = f"{owner} has more than {LONGEST_LIST} {what}"
+        raise ValueError(msg)
     if len(set(names)) < len(names):
         msg = f"{owner}: two {what} have the same name"
         raise ValueError(msg)

@@ -14,9 +14,12 @@ from core.document.sides import mirror_value, on_side
 from core.edits.finding_things import thing_of
 from core.edits.holds import held_by, kept
 from core.edits.refusals import EditRefusedError
-from core.edits.values import change, set_free
+from core.edits.values import change, set_fact, set_free
 from core.edits.walks import moved_path
 from core.engine.address import Address, said
+
+ONLY_A_GUESS: Final = "a guess"
+"""How a number was got that is guessed although all round it is better known."""
 
 NAMING: Final = ("name", "role")
 """Fields by which an item of a list is addressed."""
@@ -71,6 +74,21 @@ def set_note(document: Document, thing_id: str, note: str) -> Document:
     if thing.note == note:
         return document
     return replace_thing(document, msgspec.structs.replace(thing, note=note))
+
+
+def say_source_of(document: Document, address: Address, fact: Fact) -> Document:
+    """The document with where a value comes from said anew, whatever is said all round it.
+
+    A fact that says nothing is not kept, so a guess inside what is in hand has to say that it is.
+
+    Raises:
+        EditRefusedError: there is no such value, or the reason for it is not there.
+    """
+    after = set_fact(document, address, fact)
+    counting = fact_at(thing_of(after, address.ref.id), address.ref.side, address.path)
+    if counting is None or counting.source == fact.source:
+        return after
+    return set_fact(document, address, msgspec.structs.replace(fact, how=ONLY_A_GUESS))
 
 
 def free_branch(document: Document, address: Address) -> Document:

@@ -8,7 +8,8 @@ from core.document.base import Because, Ref, Vec3
 from core.document.lookup import Lookup, sides
 from core.document.project import Document
 from core.document.sides import on_side
-from core.document.steel import Panel
+from core.document.steel import Panel, Point
+from core.edits.finding_things import piece_of
 from core.edits.names import free_name
 from core.edits.points import merge_points, tie_to_tube
 from core.edits.refusals import EditRefusedError
@@ -63,6 +64,7 @@ def _settle_width(document: Document, arguments: Arguments) -> Document:
 
 def _tie_to_tube(document: Document, arguments: Arguments) -> Document:
     ref, tube = _argument(arguments, "ref", Ref), _argument(arguments, "tube", Ref)
+    piece_of(document, Point, ref)
     try:
         there = compute(document, {}, place, ref)
     except NotComputedError as error:

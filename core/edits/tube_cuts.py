@@ -31,6 +31,9 @@ from core.geometry.tubes import TubeShape
 _PATH: Final = ("start", "end", "bends", "through", "fixings")
 """Fields that differ between the halves of a tube."""
 
+AT_AN_END: Final = 1e-6
+"""mm; a place nearer than this to the end of a tube is at it: rounding must not put it beyond."""
+
 _ALIKE: Final = ("section", "material", "die", "state")
 """Fields that two tubes must have in common to be one."""
 
@@ -135,12 +138,14 @@ def _followers_on_halves(
 
 
 def _on_half(along: Along, first: Ref, second: Ref, cut: Cut) -> Along:
+    """The place along one half that a place along the whole tube is; at an end, right at it."""
     at, length = from_start(along, cut.shape), cut.shape.length
-    if at >= cut.at:
-        distance = along.distance if along.end == "end" else at - cut.at
-        return Along(tube=second, distance=min(distance, length - cut.at), end=along.end)
-    distance = along.distance if along.end == "start" else cut.at - at
-    return Along(tube=first, distance=distance, end=along.end)
+    is_beyond_cut = at > cut.at - AT_AN_END
+    tube = second if is_beyond_cut else first
+    before, behind = (at - cut.at, length - at) if is_beyond_cut else (at, cut.at - at)
+    if min(before, behind) < AT_AN_END:
+        return Along(tube=tube, distance=0.0, end="start" if before < behind else "end")
+    return Along(tube=tube, distance=before if along.end == "start" else behind, end=along.end)
 
 
 def _set_along(document: Document, ref: Ref, along: Along) -> Document:

@@ -9,7 +9,7 @@ from core.document.base import Ref, Vec3
 from core.document.lookup import sides
 from core.document.project import Document
 from core.document.sides import on_side
-from core.document.steel import Along, Point
+from core.document.steel import Along, Point, Tube
 from core.edits.finding_things import piece_of
 from core.edits.refusals import EditRefusedError
 from core.engine.assess import compute
@@ -68,8 +68,9 @@ def shape_of(document: Document, tube: Ref) -> TubeShape:
     """The shape of a tube.
 
     Raises:
-        EditRefusedError: it is not known; the text says why.
+        EditRefusedError: it is no tube, or its shape is not known; the text says why.
     """
+    piece_of(document, Tube, tube)
     try:
         return compute(document, {}, tube_shape, tube)
     except NotComputedError as error:

@@ -136,9 +136,7 @@ def _height_at_design(rows: Rows, road: OnRoad) -> Array:
 
 def _road_between(first: OnRoad, last: OnRoad, share: Array) -> OnRoad:
     normal = _between(first.normal, last.normal, share)
-    return OnRoad(
-        normal / np.linalg.norm(normal, axis=1, keepdims=True), last.point, last.radius
-    )
+    return OnRoad(normal / np.linalg.norm(normal, axis=1, keepdims=True), last.point, last.radius)
 
 
 def _between(first: Array, last: Array, share: Array) -> Array:

@@ -16,8 +16,8 @@ class ArmPoses:
 
     Attributes:
         hinge: (..., 3) mm, a point of its axis on the chassis.
-        axis: (..., 3) unit, of the hinge, from front to rear.
-        angle_rad: (...), turn from design, right-handed about the axis.
+        axis: (..., 3) unit, of the hinge, so that a turn about it lifts the ball at design.
+        angle_rad: (...), turn from design, positive upwards at design.
         outer: (..., 3) mm, where its ball stands.
     """
 
@@ -30,9 +30,7 @@ class ArmPoses:
         """Direction (..., 3) of the arm, given at design, as it is now (Rodrigues)."""
         cosine, sine = np.cos(self.angle_rad)[..., None], np.sin(self.angle_rad)[..., None]
         along = np.sum(direction * self.axis, axis=-1, keepdims=True) * self.axis
-        return np.asarray(
-            cosine * (direction - along) + sine * cross(self.axis, direction) + along
-        )
+        return np.asarray(cosine * (direction - along) + sine * cross(self.axis, direction) + along)
 
     def at(self, place: Array) -> Array:
         """Where a place (..., 3) mm of the arm, given at design, is now."""
@@ -47,7 +45,7 @@ class ArmPoses:
         """Movement (..., 3) of a place of now on the arm, in a motion of the upright."""
         ahead = cross(self.axis, self.outer - self.hinge)
         rate = np.sum(ahead * motion.at(self.outer), axis=-1) / np.sum(ahead**2, axis=-1)
-        return rate[..., None] * cross(self.axis, place - self.hinge)
+        return np.asarray(rate[..., None] * cross(self.axis, place - self.hinge))
 
 
 def arm_poses(poses: Poses, arm: Arm) -> ArmPoses:
@@ -57,9 +55,11 @@ def arm_poses(poses: Poses, arm: Arm) -> ArmPoses:
         poses: of the upright that has the ball.
         arm: at design.
     """
-    axis = unit(arm.rear - arm.front)
+    axis = unit(arm.front - arm.rear)
     outer = poses.at(arm.outer)
     drawn, now = arm.outer - arm.front, outer - arm.front
+    lifts = cross(axis, drawn)[..., 2:] >= 0.0
+    axis = np.asarray(np.where(lifts, axis, -axis))
     square = cross(axis, drawn)
     flat = cross(square, axis)  # drawn, less what lies along the axis
     angle = np.arctan2(np.sum(now * square, axis=-1), np.sum(now * flat, axis=-1))

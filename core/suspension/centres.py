@@ -75,17 +75,11 @@ def roll_centre_of_pair(left: Poses, right: Poses) -> Array:
     Where the lines from both contacts square to their motions meet in the front view. Where they
     are parallel, infinite or nan.
     """
-    places = [contact(each) for each in (left, right)]
-    slopes = []
-    for each, place in zip((left, right), places, strict=True):
-        speed = each.per_bump.at(place)
-        slopes.append(-speed[..., 1] / speed[..., 2])
+    lines = [_line_to_roll_centre(each) for each in (left, right)]
+    (height, slope), (other_height, other_slope) = lines
     with np.errstate(divide="ignore", invalid="ignore"):
-        rise = places[1][..., 2] - places[0][..., 2]
-        rise = rise + slopes[0] * places[0][..., 1] - slopes[1] * places[1][..., 1]
-        across = rise / (slopes[0] - slopes[1])
-    height = places[0][..., 2] + slopes[0] * (across - places[0][..., 1])
-    return np.stack([across, height], axis=-1)
+        across = np.asarray((other_height - height) / (slope - other_slope))
+        return np.stack([across, height + slope * across], axis=-1)
 
 
 def contact_slope(poses: Poses) -> Array:
@@ -123,9 +117,7 @@ def anti_lift_percent(poses: Poses, share: float, wheelbase: float, height: floa
     return -anti_dive_percent(poses, share, wheelbase, height)
 
 
-def anti_squat_percent(
-    poses: Poses, wheelbase: float, height: float, share: float = 1.0
-) -> Array:
+def anti_squat_percent(poses: Poses, wheelbase: float, height: float, share: float = 1.0) -> Array:
     """Return how much of the squat of a driven rear corner it takes away, (...) percent.
 
     For a differential on the chassis, so from the path of the wheel centre; positive if it moves
@@ -139,6 +131,14 @@ def anti_squat_percent(
         share: of the driving force at this axle, 0 to 1.
     """
     return -100.0 * wheel_centre_slope(poses) * share * wheelbase / height
+
+
+def _line_to_roll_centre(poses: Poses) -> tuple[Array, Array]:
+    """In the front view: its height at the centre plane, mm, and its slope dz/dy, car frame."""
+    place = contact(poses)
+    speed = poses.per_bump.at(place)
+    slope = -speed[..., 1] / speed[..., 2]
+    return place[..., 2] - slope * place[..., 1], slope
 
 
 def _at_contact(poses: Poses) -> tuple[Array, Array, Array]:

@@ -5,9 +5,10 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from core.geometry.types import Array
-from core.suspension.linkage import LEAST_HELD, UNKNOWNS, Linkage
+from core.suspension.linkage import Linkage
 from core.suspension.screw import Motion, Screw, screw
-from core.suspension.slopes import LEVER
+from core.suspension.start import LEAST_HELD, UNKNOWNS
+from core.suspension.turning import LEVER
 
 NEEDED = UNKNOWNS - 1
 """Conditions that leave a body one motion."""
@@ -62,13 +63,13 @@ def holding(linkage: Linkage, geometry: int = 0) -> Holding:
         linkage: the corner, with any number of conditions.
         geometry: which one, counted in a row, where there are many.
     """
-    slopes = linkage.design_slopes[geometry]
+    slopes = linkage.design.slopes[geometry]
     centre = np.broadcast_to(linkage.centre, (*linkage.rows.shape, 3)).reshape(-1, 3)[geometry]
     held, names = slopes[:-1], linkage.rows.names
     rank = _rank(held)
     fighting = _fighting(held if rank < len(held) else slopes, names)
     free = tuple(_screw(step, centre) for step in _left_free(slopes))
-    margin = float(np.linalg.svd(slopes, compute_uv=False)[-1]) if len(slopes) > NEEDED else 0.0
+    margin = float(linkage.design.margin[geometry])
     found = Holding(len(held), rank, margin, fighting, free, "")
     return replace(found, sentence="" if found.is_held else _sentence(found))
 

@@ -5,22 +5,14 @@ from functools import cached_property
 from typing import Literal
 
 import numpy as np
-from numpy.typing import NDArray
 
 from core.geometry.frames import mirror
 from core.geometry.types import Array, read_only, unit
 from core.suspension.constraints import Constraint, Guide, HArm, Held, Hinge, Rod, Slide
 from core.suspension.rows import Rows, rows_of
-from core.suspension.slopes import slopes_at_design
+from core.suspension.start import AtDesign, at_design
 
 Side = Literal["left", "right"]
-
-UNKNOWNS = 6
-"""Numbers that place a body in space; with the wheel height there are as many conditions."""
-
-LEAST_HELD = 1e-4
-"""Singular value, turns weighed at 400 mm, below which a condition adds nothing: it would hold the
-upright no better than 0.04 mm at 400 mm, and drawings are rounded to about 0.01. Own choice."""
 
 
 def outboard(vectors: Array, side: Side) -> Array:
@@ -88,35 +80,9 @@ class Linkage:
         return rows_of(self.constraints, self.centre, self.spin)
 
     @cached_property
-    def design_slopes(self) -> Array:
-        """Slopes of the conditions and the wheel height at design, (geometries, rows, 6)."""
-        return slopes_at_design(self.rows.flat(self.rows.shape))
-
-    @cached_property
-    def design_margin(self) -> Array:
-        """Smallest singular value of those, (geometries,); 0 where the upright is not held."""
-        if self.design_slopes.shape[1] != UNKNOWNS:
-            return np.zeros(len(self.design_slopes))
-        return np.asarray(np.linalg.svd(self.design_slopes, compute_uv=False)[:, -1])
-
-    @cached_property
-    def is_held(self) -> NDArray[np.bool_]:
-        """Whether the conditions leave the upright just its travel at design, (geometries,)."""
-        return self.design_margin >= LEAST_HELD
-
-    @cached_property
-    def first_steps(self) -> Array:
-        """How the upright starts from design, (geometries, 6, 2), for 1 mm of bump and of rack.
-
-        Nothing where it is not held.
-        """
-        moved = np.zeros((*self.design_slopes.shape[:2], 2))
-        moved[:, -1, 0] = 1.0
-        rods = self.rows.rods.on_rack.shape[0]
-        moved[:, :rods, 1] = self.design_slopes[:, :rods, 1] * self.rows.rods.on_rack[:, 0]
-        steps, held = np.zeros_like(moved), self.is_held
-        steps[held] = np.linalg.solve(self.design_slopes[held], moved[held])
-        return steps
+    def design(self) -> AtDesign:
+        """How the upright is held at design, and starts to move."""
+        return at_design(self.rows.flat(self.rows.shape))
 
     @cached_property
     def centre(self) -> Array:

@@ -34,7 +34,9 @@ class TrackRod:
 
     def rod(self) -> Rod:
         """The rod of that name."""
-        return Rod("track rod" if self.on_rack else "toe link", self.inner, self.outer, self.on_rack)
+        return Rod(
+            "track rod" if self.on_rack else "toe link", self.inner, self.outer, self.on_rack
+        )
 
 
 def double_wishbone(lower: Arm, upper: Arm, rod: TrackRod, wheel: WheelAtDesign) -> Linkage:
@@ -43,7 +45,9 @@ def double_wishbone(lower: Arm, upper: Arm, rod: TrackRod, wheel: WheelAtDesign)
     return Linkage(held, wheel, SteeringAxis(lower.outer, upper.outer))
 
 
-def strut(lower: Arm, strut_lower: Array, top: Array, rod: TrackRod, wheel: WheelAtDesign) -> Linkage:
+def strut(
+    lower: Arm, strut_lower: Array, top: Array, rod: TrackRod, wheel: WheelAtDesign
+) -> Linkage:
     """Return a corner on a strut, one lower arm and a track rod or toe link.
 
     Args:

@@ -7,6 +7,7 @@ theorem of Newton and Kantorovich; P. Deuflhard, Newton Methods for Nonlinear Pr
 """
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -14,18 +15,20 @@ from numpy.typing import NDArray
 from core.geometry.types import Array
 from core.suspension.aim import Aim
 from core.suspension.rows import Rows
-from core.suspension.slopes import LEVER, evaluate
+from core.suspension.slopes import evaluate
+from core.suspension.turning import turned
 
 CLOSED = 1e-10
 """Largest error of a condition, mm, with which a pose is taken for found."""
 
 MOST_STEPS = 7
-ORDINARY_STEPS = 0
+ORDINARY_STEPS = 3
 LONGEST_STEP = 1e4
-"""A step beyond this, mm, is cut to it: it leads nowhere, but must not overflow."""
+"""After the ordinary ones a step beyond this, mm, is cut to it: it leads nowhere, but must not
+overflow."""
 
 TRUSTED_SHORTENING = 0.4
-"""Most that the second step may have of the first. Own choice below the theorem's half."""
+"""Most that a step may have of the one before. Own choice below the theorem's half."""
 
 SMALL = 1e-3
 """Steps below this, mm, are small whatever came before."""
@@ -73,15 +76,15 @@ def newton(
         errors, slopes = evaluate(rows, aim, shift, rotation)
     else:
         sizes.append(_size(first))
-        shift, rotation = shift + first[:, :3], turned(rotation, -first[:, 3:])
+        shift, rotation = shift + first[:, :3], turned(rotation, first[:, 3:])
         errors, slopes = evaluate(rows, aim, shift, rotation)
     error = np.abs(errors).max(axis=1)
     while len(sizes) < MOST_STEPS and not (error < CLOSED).all():
-        step = _solved(slopes, errors)
+        step = -_solved(slopes, errors)
         sizes.append(_size(step))
         if len(sizes) > ORDINARY_STEPS:
             step *= (LONGEST_STEP / np.maximum(sizes[-1], LONGEST_STEP))[:, None]
-        shift = shift - step[:, :3]
+        shift = shift + step[:, :3]
         rotation = turned(rotation, step[:, 3:])
         errors, slopes = evaluate(rows, aim, shift, rotation)
         error = np.abs(errors).max(axis=1)
@@ -91,46 +94,27 @@ def newton(
     return Found(shift, rotation, inverse, error, margin, is_trusted)
 
 
-def turned(rotation: Array, step: Array) -> Array:
-    """Return rotations turned back by steps (positions, 3), LEVER times the turn as a vector.
-
-    Source: Rodrigues' formula.
-    """
-    turn = step * (-1.0 / LEVER)
-    angle = np.sqrt(np.einsum("ni,ni->n", turn, turn) + 1e-300)[:, None, None]
-    skew = (turn @ _SKEW).reshape(-1, 3, 3)
-    once = skew @ rotation
-    half = np.sin(0.5 * angle) / angle
-    return np.asarray(rotation + np.sin(angle) / angle * once + 2.0 * half**2 * (skew @ once))
-
-
 def _size(step: Array) -> Array:
-    return np.sqrt(np.einsum("ni,ni->n", step, step))
+    return np.asarray(np.sqrt(np.einsum("ni,ni->n", step, step)))
 
 
-_SKEW = np.zeros((3, 9))
-_SKEW[0, 7], _SKEW[0, 5] = 1.0, -1.0
-_SKEW[1, 2], _SKEW[1, 6] = 1.0, -1.0
-_SKEW[2, 3], _SKEW[2, 1] = 1.0, -1.0
-_SKEW.setflags(write=False)
-
-
-def _shortened(sizes: list[Array]) -> NDArray[np.bool_] | bool:
-    if len(sizes) < 2:
-        return True
-    return (sizes[1] <= TRUSTED_SHORTENING * sizes[0]) | (sizes[1] < SMALL)
+def _shortened(sizes: list[Array]) -> NDArray[np.bool_]:
+    """Whether each step was much shorter than the one before, or small."""
+    pairs = pairwise(sizes)
+    short = [(after <= TRUSTED_SHORTENING * one) | (after < SMALL) for one, after in pairs]
+    return np.logical_and.reduce(short) if short else np.array([True])
 
 
 def _solved(slopes: Array, errors: Array) -> Array:
     try:
-        return np.asarray(np.linalg.solve(slopes, errors[..., None])[..., 0])
+        return np.asarray(np.linalg.solve(slopes, errors[..., None])[..., 0], dtype=np.float64)
     except np.linalg.LinAlgError:  # one is exactly singular, and would take all others with it
         return np.asarray((np.linalg.pinv(slopes) @ errors[..., None])[..., 0])
 
 
 def _inverted(slopes: Array) -> Array:
     try:
-        return np.asarray(np.linalg.inv(slopes))
+        return np.asarray(np.linalg.inv(slopes), dtype=np.float64)
     except np.linalg.LinAlgError:
         return np.stack([_inverse_or_lock(each) for each in slopes])
 
@@ -138,6 +122,6 @@ def _inverted(slopes: Array) -> Array:
 def _inverse_or_lock(slopes: Array) -> Array:
     """The inverse, or numbers so large that the margin is as good as nothing."""
     try:
-        return np.asarray(np.linalg.inv(slopes))
+        return np.asarray(np.linalg.inv(slopes), dtype=np.float64)
     except np.linalg.LinAlgError:
         return np.full_like(slopes, 1e12)

@@ -9,8 +9,8 @@ from numpy.typing import NDArray
 from core.geometry.types import Array
 from core.suspension.linkage import Linkage
 from core.suspension.screw import Motion
-from core.suspension.slopes import LEVER
 from core.suspension.travel import Travel
+from core.suspension.turning import LEVER
 
 
 @dataclass(frozen=True, eq=False)

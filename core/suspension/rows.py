@@ -64,8 +64,13 @@ class Turns:
 
     def each(self, change: Change) -> "Turns":
         """The same with every array changed."""
-        changed = (change(each) for each in (self.arms, self.feet, self.axes, self.normals))
-        return Turns(*changed, spans=change(self.spans))
+        return Turns(
+            change(self.arms),
+            change(self.feet),
+            change(self.axes),
+            change(self.normals),
+            change(self.spans),
+        )
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -136,8 +141,9 @@ def rows_of(constraints: Iterable[Constraint], centre: Array, spin: Array) -> Ro
     planes = [plane for each in held for plane in _planes(each)]
     slides = [plane for each in held if isinstance(each, Slide) for plane in _slide(each)]
     turns = [turn for each in held if isinstance(each, HArm) for turn in _turns(each)]
-    names = chain((rod.name for rod in rods), (name for name, *_ in (*planes, *slides, *turns)))
-    places = [array for _, *arrays in (*planes, *slides, *turns) for array in arrays]
+    others: tuple[_Plane | _Turn, ...] = (*planes, *slides, *turns)
+    names = chain((rod.name for rod in rods), (each[0] for each in others))
+    places = [array for each in others for array in each[1:]]
     rod_ends = [end for rod in rods for end in (rod.inner, rod.outer)]
     shape = np.broadcast_shapes(*(np.shape(a)[:-1] for a in (centre, spin, *places, *rod_ends)))
     stack = _Stack(shape, centre)
@@ -240,5 +246,7 @@ def _turn_arrays(stack: _Stack, turns: list[_Turn]) -> Turns:
     return Turns(
         stack.places(turn[1] for turn in turns),
         stack.places(turn[2] for turn in turns),
-        *(stack.directions(turn[k] for turn in turns) for k in (3, 4, 5)),
+        stack.directions(turn[3] for turn in turns),
+        stack.directions(turn[4] for turn in turns),
+        stack.directions(turn[5] for turn in turns),
     )

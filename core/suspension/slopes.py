@@ -14,9 +14,7 @@ import numpy as np
 from core.geometry.types import Array
 from core.suspension.aim import Aim, OnRoad
 from core.suspension.rows import Planes, Rods, Rows, Turns
-
-LEVER = 400.0
-"""Length, mm, by which turns are weighed against shifts: about that of a wheel. Own choice."""
+from core.suspension.turning import LEVER
 
 
 def evaluate(rows: Rows, aim: Aim, shift: Array, rotation: Array) -> tuple[Array, Array]:
@@ -41,19 +39,13 @@ def evaluate(rows: Rows, aim: Aim, shift: Array, rotation: Array) -> tuple[Array
             part = errors[:, start:stop], slopes[:, start:stop]
             fill(block, shift[:, None], rotation.swapaxes(1, 2), part)  # type: ignore[arg-type]
     _lead(rows, aim, shift, rotation, (errors[:, -1], slopes[:, -1]))
-    slopes[:, :, 3:] *= 1.0 / LEVER
     return errors, slopes
 
 
+_TURNS = 1.0 / LEVER
+
 Part = tuple[Array, Array]
 """Views of the errors and slopes that a kind of condition fills in."""
-
-
-def slopes_at_design(rows: Rows) -> Array:
-    """Return the slopes (geometries, rows, 6) at design, the wheel height last; rows flat."""
-    count = len(rows.centre)
-    aim = Aim(rows.rods.ends, rows.rods.lengths[..., 0], np.zeros(count), None)
-    return evaluate(rows, aim, np.zeros((count, 3)), np.tile(np.eye(3), (count, 1, 1)))[1]
 
 
 def _rods(rods: Rods, aim: Aim, shift: Array, rotation: Array, part: Part) -> None:
@@ -64,15 +56,17 @@ def _rods(rods: Rods, aim: Aim, shift: Array, rotation: Array, part: Part) -> No
     along /= length[..., None]
     np.subtract(length, aim.lengths, out=part[0])
     part[1][..., :3] = along
-    cross_into(part[1][..., 3:], arms, along)
+    cross_into(part[1][..., 3:], arms * _TURNS, along)
 
 
 def _held(planes: Planes, shift: Array, turned: Array, part: Part) -> None:
     """n.(q - c) = 0 with q on the upright: slope (n, r x n)."""
     arms = planes.arms @ turned
-    part[0][:] = np.einsum("nki,nki->nk", arms + shift - planes.through, _like(planes.normals, arms))
+    part[0][:] = np.einsum(
+        "nki,nki->nk", arms + shift - planes.through, np.broadcast_to(planes.normals, arms.shape)
+    )
     part[1][..., :3] = planes.normals
-    cross_into(part[1][..., 3:], arms, planes.normals)
+    cross_into(part[1][..., 3:], arms * _TURNS, planes.normals)
 
 
 def _slides(planes: Planes, shift: Array, turned: Array, part: Part) -> None:
@@ -81,7 +75,7 @@ def _slides(planes: Planes, shift: Array, turned: Array, part: Part) -> None:
     gap = planes.through - shift - arms
     part[0][:] = np.einsum("nki,nki->nk", normals, gap)
     np.negative(normals, out=part[1][..., :3])
-    cross_into(part[1][..., 3:], normals, gap + arms)  # Rn x g - r x Rn = Rn x (g + r)
+    cross_into(part[1][..., 3:], normals, (gap + arms) * _TURNS)  # Rn x g - r x Rn = Rn x (g + r)
 
 
 def _turns(turns: Turns, shift: Array, turned: Array, part: Part) -> None:
@@ -103,8 +97,7 @@ def _turns(turns: Turns, shift: Array, turned: Array, part: Part) -> None:
     ahead = np.cross(turns.axes, out)
     pull = _dot(spans, np.cross(turns.axes, normals)) / square * ahead
     part[1][..., :3] = pull
-    cross_into(part[1][..., 3:], arms, pull)
-    part[1][..., 3:] += np.cross(spans, normals)
+    part[1][..., 3:] = (np.cross(arms, pull) + np.cross(spans, normals)) * _TURNS
 
 
 def _lead(rows: Rows, aim: Aim, shift: Array, rotation: Array, part: Part) -> None:
@@ -115,7 +108,7 @@ def _lead(rows: Rows, aim: Aim, shift: Array, rotation: Array, part: Part) -> No
         return
     height, sideways = _on_road(aim.road, shift, (rotation @ rows.spin.swapaxes(1, 2))[..., 0])
     part[0][:] = height - aim.level
-    part[1][:, :3], part[1][:, 3:] = aim.road.normal, sideways
+    part[1][:, :3], part[1][:, 3:] = aim.road.normal, sideways * _TURNS
 
 
 def _on_road(road: OnRoad, shift: Array, spin: Array) -> tuple[Array, Array]:
@@ -143,7 +136,3 @@ def _about(axes: Array, vectors: Array, cosine: Array, sine: Array) -> Array:
 
 def _dot(one: Array, other: Array) -> Array:
     return np.asarray(np.sum(one * other, axis=-1, keepdims=True), dtype=np.float64)
-
-
-def _like(array: Array, other: Array) -> Array:
-    return np.broadcast_to(array, other.shape)

@@ -41,7 +41,7 @@ def solve(linkage: Linkage, travel: Travel) -> Poses:
     first = _first_steps(linkage, travel, shape)
     found = newton(rows, way.finish, np.zeros((count, 3)), _upright(count), first)
     share = np.ones(count)
-    held = np.broadcast_to(linkage.is_held.reshape(linkage.rows.shape), shape).reshape(-1)
+    held = np.broadcast_to(linkage.design.is_held.reshape(linkage.rows.shape), shape).reshape(-1)
     left = np.flatnonzero(~(found.is_trusted & held))
     if left.size:
         followed = follow(rows, way, left, held[left])
@@ -56,10 +56,13 @@ def _upright(count: int) -> Array:
 
 def _first_steps(linkage: Linkage, travel: Travel, shape: tuple[int, ...]) -> Array | None:
     """First steps (positions, 6), where only wheel height and rack are moved."""
-    if not (travel.road is travel.ends_moved is travel.lengthened is None):
+    others = (travel.road, travel.ends_moved, travel.lengthened)
+    if any(other is not None for other in others):
         return None
-    steps = linkage.first_steps.reshape(*linkage.rows.shape, 6, 2)
-    step = travel.bump[..., None] * steps[..., 0] + travel.rack[..., None] * steps[..., 1]
+    bump, rack = np.broadcast_arrays(travel.bump, travel.rack)
+    powers = np.stack([bump, rack, 0.5 * bump**2, bump * rack, 0.5 * rack**2], axis=-1)
+    motion = linkage.design.motion.reshape(*linkage.rows.shape, 5, 6)
+    step = (powers[..., None, :] @ motion)[..., 0, :]
     return np.broadcast_to(step, (*shape, 6)).reshape(-1, 6)
 
 
@@ -84,9 +87,7 @@ class Followed:
     share: Array
 
 
-def follow(
-    rows: Rows, way: Way, which: NDArray[np.intp], held: NDArray[np.bool_]
-) -> Followed:
+def follow(rows: Rows, way: Way, which: NDArray[np.intp], held: NDArray[np.bool_]) -> Followed:
     """Return the poses at the ends of ways gone in parts from design.
 
     A part is halved while Newton's method is not trusted over it, and doubled after it was; a way
@@ -125,7 +126,7 @@ def _gone_on(
 
 
 def _refuse(linkage: Linkage) -> None:
-    is_one = len(linkage.is_held) == 1 and not linkage.is_held[0]
+    is_one = len(linkage.design.is_held) == 1 and not linkage.design.is_held[0]
     if is_one or len(linkage.rows.names) != NEEDED:
         raise NotHeldError(holding(linkage))
 

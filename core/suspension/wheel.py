@@ -31,7 +31,7 @@ def projected_camber_deg(poses: Poses) -> Array:
 
 
 def toe_in_deg(poses: Poses) -> Array:
-    """Return the angle (...) of the wheel plane to straight ahead in plan, front inward positive."""
+    """Return the angle (...) of the wheel plane to straight ahead, front inward positive."""
     spin = own_spin(poses)
     return np.asarray(np.degrees(np.arctan2(spin[..., 0], spin[..., 1])))
 

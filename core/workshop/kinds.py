@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from types import MappingProxyType
+from typing import Any, get_args, get_origin
 
 from msgspec import Struct
 
@@ -71,24 +72,18 @@ def field_words(kind: type[Struct], path: Path) -> FieldWords:
     """
     typed_path(kind, path)
     found = FieldWords("")
-    hint: object = kind
+    hint: Any = kind
     for step in path.split("."):
         hint = without_none(hint)
-        if isinstance(hint, type) and issubclass(hint, Struct):
-            inner = WORDS[hint].fields[step]
-            found = inner
-            hint = hints_of(hint)[step]
-        elif hint is Vec3:
+        if hint is Vec3:
             axis = f"{step} {PLACE_AXES[step]}" if found.unit else step
             return FieldWords(axis, found.unit, found.help)
+        if get_origin(hint) is tuple:
+            hint = get_args(hint)[0]
         else:
-            hint = _item_of(hint)
+            found = WORDS[hint].fields[step]
+            hint = hints_of(hint)[step]
     return found
-
-
-def _item_of(hint: object) -> object:
-    arguments: tuple[object, ...] = getattr(hint, "__args__", ())
-    return arguments[0]
 
 
 def unit_at(thing: Entity, path: Path) -> str:

@@ -143,9 +143,7 @@ def best_of_both(
 def test_poses_cost_little_more_than_the_bare_method() -> None:
     linkage, travel = corner(), at(BUMPS)
 
-    ours, theirs = best_of_both(
-        lambda: solve(linkage, travel), lambda: bare(BUMPS), MOST, TURNS
-    )
+    ours, theirs = best_of_both(lambda: solve(linkage, travel), lambda: bare(BUMPS), MOST, TURNS)
 
     assert solve(linkage, travel).centre == pytest.approx(bare(BUMPS)[0], abs=1e-8)
     assert ours <= MOST * theirs, f"{1e6 * ours:.0f} us against {1e6 * theirs:.0f} us"

@@ -23,6 +23,7 @@ class Apart(QWidget):
         """Show a pair's differences."""
         super().__init__(parent)
         self._context, self._ref = context, ref
+        self._shown: Entity | None = None
         look = context.look
         box = QVBoxLayout(self)
         box.setContentsMargins(0, 0, 0, 0)
@@ -32,6 +33,7 @@ class Apart(QWidget):
         self._rows.setSpacing(0)
         self.fields = WordsBox(look, self)
         self.fields.setAccessibleName("what the right one differs in")
+        self.fields.setProperty("role", "table")
         self.set_apart = word_button("Set apart", "plain")
         self.set_apart.clicked.connect(self._set_apart)
         self.sentence = Sentence(look, self)
@@ -53,8 +55,9 @@ class Apart(QWidget):
     def refresh(self) -> None:
         """Show the differences as they are now."""
         thing = self._thing
-        if thing is None:
+        if thing is None or thing is self._shown:
             return
+        self._shown = thing
         while (item := self._rows.takeAt(0)) is not None:
             widget = item.widget()
             if widget is not None:

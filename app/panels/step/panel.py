@@ -19,6 +19,9 @@ from core.engine.finding import Finding
 from core.study.order import Order, PartKey, Place, StepKey
 from core.study.steps import StepState, parts, steps
 
+SETTLING_MS = (0, 60)
+"""When to look where a widget has come to stand: words that wrap find their height in turns."""
+
 
 class Plugged(NamedTuple):
     """A widget that belongs to a step, or to one part of the driven end.
@@ -74,7 +77,8 @@ class StepPanel(QWidget):
 
     def show_widget(self, widget: QWidget) -> None:
         """Bring a widget of the panel into view, once it has found its place."""
-        QTimer.singleShot(0, widget, lambda: self._bring(widget))
+        for wait in SETTLING_MS:
+            QTimer.singleShot(wait, widget, lambda: self._bring(widget))
 
     def _bring(self, widget: QWidget) -> None:
         self._column.activate()

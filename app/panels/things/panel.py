@@ -44,6 +44,7 @@ class Things(QWidget):
         self.search = WordsLine(look, self)
         self.search.setPlaceholderText("words to look for")
         self.search.setAccessibleName("words to look for")
+        self.search.setProperty("role", "table")
         self.make = word_button("New…", "plain")
         self.model = ThingsModel(self)
         self.table = self._table()
@@ -60,6 +61,7 @@ class Things(QWidget):
     def _kind_chooser(self) -> WordsBox:
         box = WordsBox(self._look, self)
         box.setAccessibleName("kind of thing")
+        box.setProperty("role", "table")
         box.setMinimumContentsLength(18)
         box.setMaxVisibleItems(24)
         box.addItem("everything", EVERYTHING)
@@ -79,6 +81,7 @@ class Things(QWidget):
         table.verticalHeader().hide()
         table.verticalHeader().setDefaultSectionSize(self._look.px(26))
         head = table.horizontalHeader()
+        head.setProperty("role", "small")
         head.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
         head.setSectionResizeMode(QHeaderView.ResizeMode.Interactive)
         head.setStretchLastSection(True)
@@ -112,6 +115,15 @@ class Things(QWidget):
         self.table.selectionModel().selectionChanged.connect(self._rows_chosen)
         self._session.changed.connect(self._session_changed)
         self._selection.changed.connect(self._show_chosen)
+        self._look.changed.connect(self._dress)
+        self._dress()
+
+    def _dress(self) -> None:
+        panel, card = self._look.hex("panel"), self._look.hex("card")
+        self.table.setStyleSheet(
+            f"QHeaderView {{ background: {panel}; border: none; }}"
+            f"QAbstractScrollArea::corner {{ background: {card}; border: none; }}"
+        )
 
     @property
     def kind(self) -> str:

@@ -61,6 +61,7 @@ class OneTube(QWidget):
     def _row(self, words: str, do: str, run: Callable[[], None]) -> tuple[WordsBox, "ToolButton"]:
         box = WordsBox(self._context.look, self)
         box.setAccessibleName(words)
+        box.setProperty("role", "table")
         button = ToolButton(words, do, box, self)
         button.do.clicked.connect(run)
         return box, button
@@ -127,7 +128,7 @@ class OneTube(QWidget):
         for point in self._context.drawn.lookup.document.points:
             for ref in sides(point):
                 piece = on_side(point, ref.side)
-                if isinstance(piece, Point) and piece.along and piece.along.tube == self.ref:
+                if piece.along and piece.along.tube == self.ref:
                     found.append(ref)
         return found
 
@@ -137,7 +138,7 @@ class OneTube(QWidget):
         for other in self._context.drawn.lookup.document.tubes:
             for ref in sides(other):
                 piece = on_side(other, ref.side)
-                if isinstance(piece, Tube) and piece.start == tube.end and ref.id != self.ref.id:
+                if piece.start == tube.end and ref.id != self.ref.id:
                     found.append(ref)
         return found
 
@@ -232,6 +233,7 @@ class ToolButton(QWidget):
         layout.setSpacing(0)
         layout.addWidget(label(words, "small", "ink2"))
         row = QHBoxLayout()
+        row.setSpacing(8)
         row.addWidget(box, 1)
         row.addWidget(self.do)
         layout.addLayout(row)

@@ -1,8 +1,9 @@
 from typing import TypeVar
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QWidget
+from pytestqt.qtbot import QtBot
 
 from app.panels.clearance import ClosestPanel, MountsPanel, WayOutPanel
 from app.panels.findings import LookAt
@@ -25,6 +26,13 @@ UNIT = Ref("power_unit1")
 
 def inside(panel: StepPanel, kind: type[W]) -> W:
     return panel.findChildren(kind)[0]
+
+
+def is_in_view(panel: StepPanel, widget: QWidget) -> bool:
+    """Whether it is seen whole, or as much of it as there is room for from its top."""
+    top = widget.mapTo(panel.view.viewport(), QPoint(0, 0)).y()
+    room = panel.view.viewport().height()
+    return top >= 0 and (top + widget.height() <= room or top < room / 4)
 
 
 def test_an_empty_car_is_told_what_to_enter_and_what_follows(right: StepPanel) -> None:
@@ -150,7 +158,7 @@ def test_figures_of_before_are_greyed_in_a_drag_and_never_mixed_with_new_ones(
 
 
 def test_a_finding_that_is_looked_at_brings_its_step_and_part_to_the_front(
-    session: Session, selection: Selection, right: StepPanel
+    session: Session, selection: Selection, right: StepPanel, qtbot: QtBot
 ) -> None:
     session.open(DEMO)
     finding = next(f for f in session.state.findings if f.rule == "way_out")
@@ -160,7 +168,9 @@ def test_a_finding_that_is_looked_at_brings_its_step_and_part_to_the_front(
 
     assert right.place == ("rear", "out")
     cards = inside(right, LookAt).cards.values()
-    assert [card.finding.rule for card in cards if card.is_open] == ["way_out"]
+    opened = [card for card in cards if card.is_open]
+    assert [card.finding.rule for card in opened] == ["way_out"]
+    qtbot.waitUntil(lambda: is_in_view(right, opened[0]))
 
 
 def test_the_second_car_shows_a_panel_for_every_step(

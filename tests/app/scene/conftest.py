@@ -70,13 +70,6 @@ class Bench:
     def document(self) -> Document:
         return self.session.state.document
 
-    def named(self, label: str) -> Handle:
-        return next(
-            h
-            for h in self.view.scene.handles
-            if self.view._lookup.label(h.ref) == label  # noqa: SLF001
-        )
-
     def handle(self, kind: str, side: str = "left", *, held: bool = False) -> Handle:
         """A handle with none in front of it, whole in view."""
         return next(

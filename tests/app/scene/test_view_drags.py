@@ -104,7 +104,7 @@ def test_set_free_it_moves_to_the_end_of_its_shaft_and_no_farther(bench_of: Make
     bench = bench_of("rear")
     held = bench.handle("wheel_centre", held=True)
     bench.release(bench.drag(held, (-80, 0)))
-    QTest.mouseClick(bench.view.card._free, Qt.MouseButton.LeftButton)  # noqa: SLF001
+    QTest.mouseClick(bench.view.card.free_button, Qt.MouseButton.LeftButton)
     handle = bench.now(held)
     assert not any(handle.held_axes)
 

@@ -14,6 +14,7 @@ from pytestqt.qtbot import QtBot
 
 from app.look.look import Look
 from app.scene.groups import GROUPS
+from app.scene.picking import thing_at
 from app.scene.view import CarView
 from app.scene.views import CarViews
 from app.selection import Selection
@@ -63,7 +64,7 @@ def test_a_hidden_group_is_not_drawn_and_cannot_be_taken(bench: Bench) -> None:
 
 
 def test_a_drag_of_a_straight_tubes_joint_makes_no_face_anew(bench: Bench) -> None:
-    handle = bench.named("D_mid_L") if _has(bench, "D_mid_L") else bench.handle("pickup")
+    handle = bench.handle("pickup")
     built = bench.view.drawn_things.tubes[1.0].rebuilt
 
     bench.release(bench.drag(handle, (20, 10)))
@@ -84,6 +85,45 @@ def test_what_is_chosen_is_drawn_otherwise_and_back_again(bench_of: MakeBench) -
     bench.qtbot.wait(400)
 
     assert chosen != before
+
+
+def test_the_engines_mesh_arrives_by_itself_and_a_click_chooses_it(
+    qtbot: QtBot, look: Look
+) -> None:
+    window, views, session = shown_views(qtbot, look)
+    view = views.view("free")
+    assert view.placed_meshes() == []
+
+    qtbot.waitUntil(lambda: bool(view.placed_meshes()), timeout=30_000)
+    mesh = view.placed_meshes()[0]
+    middle = np.array(mesh.record.origin) + mesh.points.mean(axis=0) @ mesh.record.axes.T
+    pixels = (
+        view.projection().to_screen((middle + np.array([dx, 0.0, dz]))[None])[0]
+        for dx in (0.0, 60.0, -60.0, 120.0)
+        for dz in (0.0, 80.0, 160.0, 240.0)
+    )
+    unit = session.state.document.power_units[0].id
+    hit = next(
+        QPoint(round(x), round(y))
+        for x, y, _ in pixels
+        if view.pointing.handle_at(round(x), round(y)) is None
+        and (
+            found := thing_at(
+                view.scene,
+                view.projection(),
+                round(x),
+                round(y),
+                view.is_shown,
+                view.placed_meshes(),
+            )
+        )
+        is not None
+        and found.id == unit
+    )
+    QTest.mouseClick(view, Qt.MouseButton.LeftButton, pos=hit)
+
+    assert [ref.id for ref in views.selection.refs] == [unit]
+    window.close()
 
 
 def test_looking_at_a_place_brings_it_to_the_middle(bench: Bench) -> None:
@@ -224,7 +264,7 @@ def test_stations_of_plan_and_side_stay_under_one_another(qtbot: QtBot, look: Lo
 
 def test_words_switch_groups_in_every_view(qtbot: QtBot, look: Look) -> None:
     window, views, _ = shown_views(qtbot, look)
-    word = views._group_words["Frame"]  # noqa: SLF001
+    word = views.group_words["Frame"]
 
     QTest.mouseClick(word, Qt.MouseButton.LeftButton)
     assert views.view("free").shown["Frame"] == "see-through"
@@ -239,7 +279,7 @@ def test_words_switch_groups_in_every_view(qtbot: QtBot, look: Look) -> None:
 def test_the_words_bring_views_to_the_front(qtbot: QtBot, look: Look) -> None:
     window, views, _ = shown_views(qtbot, look)
 
-    QTest.mouseClick(views._view_words["rear"], Qt.MouseButton.LeftButton)  # noqa: SLF001
+    QTest.mouseClick(views.view_words["rear"], Qt.MouseButton.LeftButton)
 
     assert views.view("rear").isVisible()
     assert not views.view("free").isVisible()
@@ -290,7 +330,3 @@ def _apart(one: QColor, other: QColor) -> int:
         abs(one.green() - other.green()),
         abs(one.blue() - other.blue()),
     )
-
-
-def _has(bench: Bench, label: str) -> bool:
-    return any(bench.view._lookup.label(h.ref) == label for h in bench.view.scene.handles)  # noqa: SLF001

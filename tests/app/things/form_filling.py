@@ -14,7 +14,7 @@ from app.widgets.text_field import TextField
 from core.document.base import Ref, Vec3
 from core.document.lookup import Lookup
 from core.workshop.kinds import choice_words
-from tests.app.things.hands import click, enter
+from tests.app.things.hands import click, fill
 
 
 def fill_part(session: Session, part: DraftPart, values: dict[str, object]) -> None:
@@ -44,18 +44,18 @@ def fill_field(session: Session, field: Field, value: object) -> None:
     if isinstance(field, PlaceField):
         assert isinstance(value, Vec3)
         for axis, number in zip("xyz", value, strict=True):
-            enter(field.figures[axis].line, f"{number:g}")
+            fill(field.figures[axis].line, f"{number:g}")
     elif isinstance(field, ReferenceField):
         assert isinstance(value, Ref)
-        enter(field.line, Lookup(session.state.document).label(value))
+        fill(field.line, Lookup(session.state.document).label(value))
     elif isinstance(field, ChoiceField):
         choose(field.box, choice_words(value))
     elif isinstance(field, NumberField):
-        enter(field.line, f"{value:g}")
+        fill(field.line, f"{value:g}")
     else:
         assert isinstance(field, TextField)
         assert isinstance(field.line, QLineEdit)
-        enter(field.line, str(value))
+        fill(field.line, str(value))
 
 
 def choose(box: QComboBox, words: str) -> None:

@@ -42,6 +42,12 @@ def enter(line: QLineEdit | QPlainTextEdit, text: str) -> None:
     press(line, Qt.Key.Key_Return)
 
 
+def fill(line: QLineEdit | QPlainTextEdit, text: str) -> None:
+    """Type a text and go on with Tab, as in a form."""
+    type_into(line, text)
+    press(line, Qt.Key.Key_Tab)
+
+
 def click(widget: QWidget) -> None:
     """Click a widget in its middle, after scrolling to it."""
     QApplication.processEvents()

@@ -40,7 +40,7 @@ class Ground:
 
 def least_fields(ground: Ground, field: str) -> dict[str, object]:
     """The values that a thing of a kind cannot be without."""
-    corner = {
+    corner: dict[str, object] = {
         "axle": ground.axle,
         "upright": Upright(hub_face=Vec3(0.0, 700.0, 300.0), spin_axis=Vec3(0.0, 1.0, 0.0)),
     }

@@ -1,5 +1,7 @@
 """The panel about the thing chosen: fields, parts, lists, sides, sources, notes, taking out."""
 
+from pathlib import Path
+
 import msgspec
 import pytest
 from PySide6.QtCore import QPoint, QPointF, Qt
@@ -25,6 +27,7 @@ from core.edits.points import move_point
 from core.edits.things import make
 from core.edits.values import release, set_fact
 from core.engine.address import Address
+from tests.app.things.conftest import DEMO, SECOND
 from tests.app.things.form_filling import choose, fill_part
 from tests.app.things.hands import (
     button,
@@ -534,14 +537,17 @@ def test_a_point_is_tied_to_a_tube_and_set_loose(
     assert number(details, "at.x").line.text()
 
 
-def test_every_thing_of_the_demo_car_is_shown(
-    demo: Session, details: Details, selection: Selection
+@pytest.mark.parametrize("car", [DEMO, SECOND], ids=["demo car", "second car"])
+def test_every_thing_of_a_car_is_shown_and_nothing_is_written(
+    session: Session, details: Details, selection: Selection, car: Path
 ) -> None:
-    for entity in entities(demo.state.document):
+    session.open(car, as_copy=True)
+
+    for entity in entities(session.state.document):
         selection.choose(sides(entity)[-1])
         assert details.head is not None
         assert details.head.name.line.text() == entity.name
-    assert demo.history.can_undo is False
+    assert not session.history.can_undo
 
 
 def test_showing_a_shaft_writes_nothing(

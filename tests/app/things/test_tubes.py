@@ -9,16 +9,17 @@ from PySide6.QtWidgets import QApplication, QWidget
 from app.look.look import Look
 from app.panels.tubes import TubeTools, tube_action_specs
 from app.panels.tubes.drawing import DrawTube
-from app.panels.tubes.edits import shape_of
+from app.panels.tubes.edits import point_on_tube, shape_of
 from app.selection import Selection
 from app.session import Session
 from core.document.base import Ref, Vec3
 from core.document.power import Mount
 from core.document.steel import Bracket, Material, Point, Section, Tube
 from core.edits.things import make
+from core.edits.tubes import draw_tube
 from tests.app.things.conftest import DEMO, SECOND
 from tests.app.things.form_filling import choose, fill_field
-from tests.app.things.hands import button, click, enter, named, thing, value
+from tests.app.things.hands import button, click, enter, fill, named, thing, value
 
 A, B = Ref("point1", "left"), Ref("point2", "left")
 
@@ -82,6 +83,23 @@ def test_two_joints_chosen_in_the_view_are_taken_and_the_next_tube_begins_at_the
     first, second = session.state.document.tubes
     assert (first.start, first.end) == (a, b)
     assert (second.start, second.end) == (b, c)
+
+
+@pytest.mark.usefixtures("joints")
+def test_enter_draws_once_all_is_given_and_goes_to_what_is_missing_before(
+    session: Session, tools: TubeTools
+) -> None:
+    form = drawing(tools)
+    fill_field(session, form.fields["start"], Ref(named(session, "A").id))
+
+    enter(form.fields["start"].line, "A")  # type: ignore[attr-defined]
+    assert "«to» is not given yet" in form.sentence.text
+    in_hand = QApplication.focusWidget()
+    assert in_hand is not None
+    assert form.fields["end"].isAncestorOf(in_hand)
+    enter(form.fields["end"].line, "B")  # type: ignore[attr-defined]
+
+    assert len(session.state.document.tubes) == 1
 
 
 @pytest.mark.usefixtures("joints")
@@ -168,33 +186,39 @@ def test_a_bend_is_taken_out(demo: Session, tools: TubeTools, selection: Selecti
     assert after.bends == ()
 
 
+@pytest.mark.usefixtures("joints")
 def test_a_tube_is_parted_where_a_joint_follows_it_and_joined_again(
-    demo: Session, tools: TubeTools, selection: Selection
+    session: Session, tools: TubeTools, selection: Selection
 ) -> None:
-    follower = next(p for p in demo.state.document.points if p.along is not None)
-    assert follower.along is not None
-    tube = follower.along.tube
-    count = len(demo.state.document.tubes)
-    selection.choose(tube)
+    a, b = (Ref(named(session, name).id) for name in "AB")
+    session.apply("t", lambda d: draw_tube(d, "rail", Ref("section2"), a, b)[0])
+    rail = Ref(named(session, "rail").id)
+    session.apply("j", lambda d: point_on_tube(d, rail, 400.0, "mid")[0])
+    selection.choose(rail)
     assert tools.one is not None
-    length = shape_of(demo.state.document, tube).length
 
     click(tools.one.part.do)
 
-    assert len(demo.state.document.tubes) == count + 1, tools.one.sentence.text
-    new = demo.state.document.tubes[-1]
-    halves = (tube, Ref(new.id, tube.side))
-    total = sum(shape_of(demo.state.document, half).length for half in halves)
-    assert total == pytest.approx(length, abs=1e-6)
-    choose(
-        tools.one.others, tools.one.others.itemText(tools.one.others.findText(_label(new, tube)))
-    )
+    _, new = session.state.document.tubes
+    halves = [shape_of(session.state.document, ref).length for ref in (rail, Ref(new.id))]
+    assert halves == pytest.approx([400.0, 600.0])
     click(tools.one.join.do)
-    assert len(demo.state.document.tubes) == count or tools.one.sentence.text
+    (joined,) = session.state.document.tubes
+    assert (joined.start, joined.end) == (a, b)
 
 
-def _label(new: Tube, tube: Ref) -> str:
-    return f"{new.name} {tube.side}" if new.pair else new.name
+def test_a_pair_of_joints_cannot_part_a_single_tube_and_that_is_told_at_the_place(
+    demo: Session, tools: TubeTools, selection: Selection
+) -> None:
+    hoop = Ref(named(demo, "M01_main_hoop").id)
+    before = demo.state
+    selection.choose(hoop)
+    assert tools.one is not None
+
+    click(tools.one.part.do)
+
+    assert demo.state is before
+    assert "D_mid" in tools.one.sentence.text
 
 
 def test_the_state_of_a_tube_is_said_and_a_welded_one_refuses_a_bend_in_words(
@@ -269,14 +293,14 @@ def test_a_point_is_put_on_a_tube_and_follows_it(
     tools.begin("point")
     assert tools.form is not None
 
-    enter(tools.form.fields["distance"].line, "25.4*10")  # type: ignore[attr-defined]
+    fill(tools.form.fields["distance"].line, "25.4*10")  # type: ignore[attr-defined]
     click(tools.form.do)
 
     point = session.state.document.points[-1]
     assert point.along is not None
     assert point.along.tube == Ref(tube.id)
     assert point.along.distance == pytest.approx(254.0)
-    enter(tools.form.fields["distance"].line, "2000")  # type: ignore[attr-defined]
+    fill(tools.form.fields["distance"].line, "2000")  # type: ignore[attr-defined]
     click(tools.form.do)
     assert "1000.0 mm long" in tools.form.sentence.text
 

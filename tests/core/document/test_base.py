@@ -148,6 +148,11 @@ def test_two_facts_about_one_value_of_one_side_are_refused() -> None:
         point(facts=(Fact(of="at"), Fact(of="at", source="measured")))
 
 
+def test_more_facts_than_anyone_states_of_one_thing_are_refused() -> None:
+    with pytest.raises(ValueError, match="K has more than 1000 facts"):
+        point(facts=tuple(Fact(of="at", how=str(number)) for number in range(1001)))
+
+
 def test_a_fact_about_a_side_of_a_single_thing_is_refused() -> None:
     with pytest.raises(ValueError, match="K is a single thing, so no fact is about its left side"):
         point(facts=(Fact(of="at", side="left"),))

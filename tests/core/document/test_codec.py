@@ -283,7 +283,7 @@ def test_what_is_nested_deep_is_refused_and_not_followed(depth: int, value: str,
 def test_a_file_that_is_too_large_is_refused_unread() -> None:
     assert (
         refusal(b" " * (LARGEST_FILE + 1))
-        == "this is larger than 16 MB, so it is no jigplate project"
+        == "this is larger than 4 MB, so it is no jigplate project"
     )
 
 
@@ -291,7 +291,7 @@ def test_more_layers_than_anyone_lays_are_refused() -> None:
     layers = tuple(Layer(id=f"layer{n}", name=f"L{n}") for n in range(1, MOST_LAYERS + 2))
     project = Project(drawn=Document(next_number=10_000), layers=layers)
 
-    assert "a project has at most 100 layers" in refusal(encode_project(project))
+    assert "a project has at most 30 layers" in refusal(encode_project(project))
 
 
 def test_a_sentence_holds_nothing_that_a_line_cannot_show_and_no_more_than_it_can() -> None:

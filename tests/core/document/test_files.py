@@ -92,7 +92,7 @@ def test_a_missing_file_a_folder_and_a_file_too_large_are_told(tmp_path: Path) -
         read_project(tmp_path / "none.jigplate")
     with pytest.raises(FileRefusedError, match="this is no file"):
         read_project(tmp_path)
-    with pytest.raises(FileRefusedError, match="large.jigplate: this is larger than 16 MB"):
+    with pytest.raises(FileRefusedError, match="large.jigplate: this is larger than 4 MB"):
         read_project(large)
 
 

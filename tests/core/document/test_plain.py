@@ -93,3 +93,5 @@ def test_directions_shares_and_names_are_held_to_sense() -> None:
         share("it", part=1.5)
     with pytest.raises(ValueError, match="it: two ends have the same name"):
         distinct("it", "ends", ("a", "b", "a"))
+    with pytest.raises(ValueError, match="it has more than 10000 ends"):
+        distinct("it", "ends", tuple(map(str, range(10_001))))
