@@ -83,15 +83,34 @@ def fitted(pose: Pose, points: Array, aspect: float) -> Pose:
     """
     axes = np.stack([pose.right, pose.up, pose.back])
     seen = points @ axes.T
-    low, high = seen.min(axis=0), seen.max(axis=0)
-    target = ((low + high) / 2.0) @ axes
-    centred = (points - target) @ axes.T
-    if pose.parallel:
-        needed = np.maximum(np.abs(centred[:, 0]) / aspect, np.abs(centred[:, 1]))
-    else:  # a place nearer than the target by b needs b tan(a/2) more
-        nearer = centred[:, 2] * np.tan(np.radians(VIEW_ANGLE_DEG / 2.0))
-        needed = np.maximum(np.abs(centred[:, 0]) / aspect, np.abs(centred[:, 1])) + nearer
-    return replace(pose, target=target, half_height=MARGIN * max(float(needed.max()), 50.0))
+    middle = (seen.min(axis=0) + seen.max(axis=0)) / 2.0
+    size = _needed(pose, seen - middle, aspect)
+    for _ in range(0 if pose.parallel else CENTRINGS):
+        middle = middle + _off_centre(seen - middle, size)
+        size = _needed(pose, seen - middle, aspect)
+    return replace(pose, target=middle @ axes, half_height=MARGIN * max(size, LEAST_SIZE))
+
+
+CENTRINGS = 3
+"""How often what is fitted is moved to the middle as the eye sees it; each leaves a tenth."""
+
+LEAST_SIZE = 50.0
+_SLOPE = float(np.tan(np.radians(VIEW_ANGLE_DEG / 2.0)))
+
+
+def _needed(pose: Pose, seen: Array, aspect: float) -> float:
+    """Half height that shows places (n, 3) right, up and nearer of the target, mm."""
+    across = np.maximum(np.abs(seen[:, 0]) / aspect, np.abs(seen[:, 1]))
+    # A place nearer than the target by b needs b tan(a/2) more.
+    return float((across if pose.parallel else across + seen[:, 2] * _SLOPE).max())
+
+
+def _off_centre(seen: Array, size: float) -> Array:
+    """How far the middle of what the eye sees lies beside the target, (3,) mm."""
+    distance = size / _SLOPE
+    shown = seen[:, :2] / (1.0 - seen[:, 2:] / distance)
+    off = (shown.min(axis=0) + shown.max(axis=0)) / 2.0
+    return np.array([off[0], off[1], 0.0])
 
 
 def orbited(pose: Pose, turn_deg: float, tilt_deg: float) -> Pose:

@@ -133,6 +133,10 @@ def _paint_dimension(painter: QPainter, frame: Frame, dimension: Dimension, y: f
     if wide > high - low:  # no room between the ticks: beside them, away from the middle
         outward = 1.0 if middle.x() > frame.area.center().x() else -1.0
         middle = QPointF(middle.x() + outward * ((high - low + wide) / 2 + 8), y)
+    box = QRectF(0, 0, wide + 4, 14)
+    box.moveCenter(middle)
+    if any(box.intersects(other) for other in frame.taken):
+        middle = QPointF(middle.x(), y + 14)
     frame.taken.append(halo_text(painter, frame, dimension.text, middle, frame.look.colour("ink")))
 
 

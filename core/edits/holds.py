@@ -97,6 +97,7 @@ def kept(before: Document, after: Document) -> Document:
         EditRefusedError: its things contradict one another.
         HeldError: a number that is held has changed, or tacked or welded steel has moved.
     """
+    after = shared(before, after)
     if after is before:
         return before
     after = _with_facts(before, after, _facts_moved)
@@ -108,6 +109,23 @@ def kept(before: Document, after: Document) -> Document:
         _refuse_held_change(lookup, old, moves[old.id])
     refuse_moving_steel(lookup, after, moves)
     return _with_facts(before, after, _facts_let_go)
+
+
+def shared(before: Document, after: Document) -> Document:
+    """`after` with every thing and list that is equal to what it was being the very same."""
+    same: dict[str, tuple[Entity, ...]] = {}
+    for field in KINDS:
+        olds: tuple[Entity, ...] = getattr(before, field)
+        news: tuple[Entity, ...] = getattr(after, field)
+        if olds is not news:
+            by_id = {thing.id: thing for thing in olds}
+            kept_things = tuple(by_id[n.id] if by_id.get(n.id) == n else n for n in news)
+            same[field] = olds if kept_things == olds else kept_things
+    if after.next_number == before.next_number and all(
+        things is getattr(before, field) for field, things in same.items()
+    ):
+        return before
+    return msgspec.structs.replace(after, **same) if same else after
 
 
 def _changed(before: Document, after: Document) -> Iterator[tuple[Entity, Entity]]:

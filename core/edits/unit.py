@@ -10,6 +10,7 @@ from core.document.project import Document
 from core.document.running_gear import Corner
 from core.document.sides import on_side
 from core.edits.finding_things import piece_of, thing_of
+from core.edits.holds import shared
 from core.edits.refusals import EditRefusedError
 from core.edits.values import change, hold, set_free
 from core.engine.address import Address
@@ -58,7 +59,8 @@ def settle_width(
     ready = set_free(document, address) if free else document
     sign = -1.0 if corner.side == "right" else 1.0
     moved = change(ready, address, piece.upright.hub_face.y + sign * outward)
-    return hold(moved, address, HELD_BY_SHAFTS, because or deciding(document, corner))
+    held = hold(moved, address, HELD_BY_SHAFTS, because or deciding(document, corner))
+    return shared(document, held)
 
 
 def deciding(document: Document, corner: Ref) -> tuple[Because, ...]:

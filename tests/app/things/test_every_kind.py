@@ -15,10 +15,14 @@ from core.document.project import KINDS
 from core.edits.things import make
 from core.workshop.field_shapes import field_shapes, required_fields
 from tests.app.things.form_filling import fill_part
-from tests.app.things.hands import button, click, enter, press, thing, type_into
+from tests.app.things.hands import button, click, enter, named, press, thing, type_into
 from tests.app.things.makings import Ground, least_fields
 
 BY_HAND = [field for field, kind in KINDS.items() if kind not in NOT_MADE_BY_HAND]
+
+HANG_ON_PAIRS = ("tubes", "corners", "drive_shafts")
+"""Kinds whose pairs need pairs to hang on; they are tried on the demo car."""
+PAIRS = [f for f, kind in KINDS.items() if kind.may_be_pair and f not in HANG_ON_PAIRS]
 
 ONE_OF_EACH = ("cars", "axles", "drive_shafts", "limits")
 """Kinds of which a second one just like the first contradicts it."""
@@ -171,6 +175,39 @@ def test_a_thing_is_taken_out_after_what_hangs_on_it_is_named(
     assert of_kind.id not in {t.id for t in getattr(session.state.document, field)}
     session.undo()
     assert thing(session, of_kind.id) == of_kind
+
+
+@pytest.mark.parametrize("field", PAIRS)
+def test_the_right_of_a_pair_is_set_apart_in_any_field_and_joined_again(
+    session: Session, details: Details, selection: Selection, ground: Ground, field: str
+) -> None:
+    fields = least_fields(ground, field)
+    session.apply("pair", lambda d: make(d, KINDS[field], "a pair", pair=True, **fields)[0])
+    made = getattr(session.state.document, field)[-1]
+    selection.choose(Ref(made.id, "right"))
+
+    set_apart_and_join(session, details, made)
+
+
+def set_apart_and_join(session: Session, details: Details, pair: Entity) -> None:
+    assert details.apart is not None
+
+    click(details.apart.set_apart)
+
+    first = next(iter(field_shapes(type(pair))))
+    assert [own.of for own in thing(session, pair.id).right] == [first]
+    click(button(details.apart, "join again"))
+    assert thing(session, pair.id) == pair
+
+
+@pytest.mark.parametrize("name", ["M03_roof_rail", "front corner"])
+def test_the_right_of_a_pair_in_the_demo_car_is_set_apart_and_joined_again(
+    demo: Session, details: Details, selection: Selection, name: str
+) -> None:
+    pair = named(demo, name)
+    selection.choose(Ref(pair.id, "right"))
+
+    set_apart_and_join(demo, details, pair)
 
 
 @pytest.mark.parametrize("field", KINDS)

@@ -264,7 +264,7 @@ def test_a_key_written_twice_is_told_even_where_the_second_does_not_fit() -> Non
     assert refusal(text).startswith(f"line {line}, $.drawn.tubes[2].name: this is written twice")
 
 
-@pytest.mark.parametrize("depth", [200, 900, 5000, 1_000_000])
+@pytest.mark.parametrize("depth", [200, 900, 5000, 500_000])
 @pytest.mark.parametrize("value", ["[{}]", '{{"a":{}}}'])
 @pytest.mark.parametrize("old", ['"value":22.0', '"value":150.0', '"x":0.0', '"note":"on the'])
 def test_what_is_nested_deep_is_refused_and_not_followed(depth: int, value: str, old: str) -> None:

@@ -3,14 +3,18 @@
 from collections.abc import Callable
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 
+from core.document.base import Ref, Vec3
 from core.document.codec import decode_project, encode_project
 from core.document.lookup import entities
 from core.document.project import KINDS, Document, Project
 from core.document.rules import check_document
-from tests.core.edits.any_edit import EDITS, Choice, NothingToEditError, Place, choices, tried
+from core.edits.acceptances import accept
+from core.edits.values import release
+from core.engine.finding import Finding, Remedy
+from tests.core.edits.any_edit import EDITS, Choice, choices, tried
 from tests.core.edits.cars import TubeCar, demo_car, empty_car, second_car
 
 QUIET = (HealthCheck.too_slow, HealthCheck.data_too_large, HealthCheck.large_base_example)
@@ -23,6 +27,7 @@ def always(max_examples: int) -> settings:
         derandomize=True,
         database=None,
         deadline=None,
+        phases=(Phase.generate,),
         suppress_health_check=QUIET,
     )
 
@@ -78,20 +83,28 @@ def test_an_edit_is_a_function_of_the_document_alone(choice: Choice) -> None:
     assert car.document == TubeCar().document, "the document it was given is as it was"
 
 
+def worked_on() -> Document:
+    """A whole car in which there is something to do for every edit."""
+    car = demo_car()
+    ref = Ref(car.points[0].id, "left")
+    car = release(car, ref, "at.x")
+    finding = Finding("unit_gap", "tight", (ref,), "near", 12.0, 10.0)
+    return accept(car, finding, "seen")
+
+
 @pytest.mark.parametrize("number", range(len(EDITS)))
 def test_every_edit_of_these_tests_is_done_sometimes(number: int) -> None:
     """Else the properties above would hold of refusals only."""
-    car = demo_car()
-    done = 0
-    for first in range(0, 400, 7):
-        choice = Choice(number, first, first // 3, first // 2, 3.0)
-        done += tried(prepared(car, number), choice) is not car
+    car = worked_on()
+    about = (Ref(car.tubes[0].id), Ref(car.tubes[1].id))
+    mend = Remedy("merge_points", (("keep", Ref("point10")), ("drop", Ref("point10"))), "")
+    unit = Remedy("move_unit", (("ref", Ref(car.power_units[0].id)), ("by", Vec3(0, 1, 0))), "")
+    findings = [Finding("touching", "no", about, "near", remedies=(mend, unit))]
+
+    done = [
+        first
+        for first in range(0, 400, 7)
+        if tried(car, Choice(number, first, first // 3, first // 2, 3.0), findings) is not car
+    ]
+
     assert done
-
-
-def prepared(car: Document, number: int) -> Document:
-    del number
-    return car
-
-
-__all__ = ["NothingToEditError", "Place"]
