@@ -1,85 +1,17 @@
 """Everything the window can be asked to do, as data for menus, shortcuts and the command box."""
 
-from collections.abc import Callable
-from dataclasses import dataclass
-from typing import Literal
-
-from app.desk import Desk
-from app.selection import Selection
-from app.session import Session
-
-Menu = Literal["File", "Edit", "View", "Make", "Find", "Help"]
-MENUS: tuple[Menu, ...] = ("File", "Edit", "View", "Make", "Find", "Help")
-
-When = Callable[[Session, Selection], bool]
-
-
-def always(_session: Session, _selection: Selection) -> bool:
-    """At any time."""
-    return True
-
-
-def something_chosen(_session: Session, selection: Selection) -> bool:
-    """Something is chosen."""
-    return bool(selection.refs)
-
-
-def one_chosen(_session: Session, selection: Selection) -> bool:
-    """Exactly one thing is chosen."""
-    return len(selection.refs) == 1
-
-
-def two_chosen(_session: Session, selection: Selection) -> bool:
-    """Exactly two things are chosen."""
-    return len(selection.refs) == 2
-
-
-def side_chosen(_session: Session, selection: Selection) -> bool:
-    """Something chosen is one side of a pair."""
-    return any(ref.side != "one" for ref in selection.refs)
-
-
-def can_undo(session: Session, _selection: Selection) -> bool:
-    """There is a step to take back."""
-    return session.history.can_undo
-
-
-def can_redo(session: Session, _selection: Selection) -> bool:
-    """There is a step to bring back."""
-    return session.history.can_redo
-
-
-def has_findings(session: Session, _selection: Selection) -> bool:
-    """There is something to look at."""
-    return bool(session.state.findings)
-
-
-@dataclass(frozen=True)
-class Action:
-    """One thing the window can be asked to do.
-
-    Attributes:
-        id: its own short name; never shown.
-        name: what it is called.
-        tip: what it does, in plain words.
-        run: does it.
-        menu: where it stands.
-        keys: its shortcuts, as Qt writes keys, with « or » between them; empty if it has none.
-        when: whether it can be done now.
-        also: other words that find it.
-        line_before: whether a line parts it from the one above.
-    """
-
-    id: str
-    name: str
-    tip: str
-    run: Callable[[Desk], object]
-    menu: Menu
-    keys: str = ""
-    when: When = always
-    also: tuple[str, ...] = ()
-    line_before: bool = False
-
+from app.action import (
+    Action,
+    can_redo,
+    can_undo,
+    has_findings,
+    has_shafts,
+    one_chosen,
+    side_chosen,
+    something_chosen,
+    two_chosen,
+)
+from app.kind_actions import LISTS, NEW_THINGS, TOOLS
 
 FILE: tuple[Action, ...] = (
     Action("new", "New car", "Begin an empty car.", lambda d: d.files.new(), "File", "Ctrl+N",
@@ -107,17 +39,21 @@ EDIT: tuple[Action, ...] = (
            when=can_undo, also=("revert", "back")),
     Action("redo", "Redo", "Bring back what was undone.", lambda d: d.redo(), "Edit",
            "Ctrl+Shift+Z", when=can_redo, also=("again", "forward")),
-    Action("rename", "Call it otherwise…", "Give the chosen thing another name.",
-           lambda d: d.chosen.rename(), "Edit", "F2", when=one_chosen, also=("rename", "name"),
+    Action("rename", "Call it otherwise", "Give the chosen thing another name.",
+           lambda d: d.rename_chosen(), "Edit", "F2", when=one_chosen, also=("rename", "name"),
            line_before=True),
-    Action("delete", "Take out", "Take the chosen things out of the car.",
-           lambda d: d.chosen.delete(), "Edit", "Del", when=something_chosen,
+    Action("delete", "Take out", "Take the chosen things out of the car; what hangs on them is "
+           "named first.",
+           lambda d: d.take_out_chosen(), "Edit", "Del", when=something_chosen,
            also=("delete", "remove", "erase")),
     Action("hold", "Hold where it is…", "Lock the place of the chosen thing, with your reason.",
            lambda d: d.chosen.hold(), "Edit", when=one_chosen, also=("lock", "clamp", "fix"),
            line_before=True),
     Action("set_free", "Set free", "Let the chosen thing move again, whatever held it.",
            lambda d: d.chosen.set_free(), "Edit", when=one_chosen, also=("unlock", "release")),
+    Action("settle_width", "Settle the width", "Hold the driven wheels where the drive shafts let "
+           "them, with the shafts as the reason.", lambda d: d.chosen.settle_width(), "Edit",
+           when=has_shafts, also=("track", "hold the wheels", "lock the track", "wheel planes")),
     Action("other_side", "Choose the other side", "Choose the mirror image of what is chosen.",
            lambda d: d.chosen.other_side(), "Edit", "M", when=side_chosen,
            also=("mirror", "opposite"), line_before=True),
@@ -185,8 +121,9 @@ MAKE: tuple[Action, ...] = (
     Action("make_pair", "Left and right pair", "Give the chosen thing its mirror image on the "
            "other side of the car.", lambda d: d.chosen.make_pair(), "Make", when=one_chosen,
            also=("mirror", "symmetric", "other side"), line_before=True),
-    Action("make_copy", "A copy…", "Put a second one of the chosen thing in, under its own name.",
-           lambda d: d.chosen.copy(), "Make", when=one_chosen, also=("duplicate", "clone")),
+    Action("make_copy", "A copy", "Put a second one of the chosen thing in, under a name of its "
+           "own.", lambda d: d.chosen.copy(), "Make", "Ctrl+D", when=one_chosen,
+           also=("duplicate", "clone")),
 )  # fmt: skip
 
 FIND: tuple[Action, ...] = (
@@ -198,6 +135,10 @@ FIND: tuple[Action, ...] = (
     Action("previous_to_look_at", "To look at before", "Go to the place before.",
            lambda d: d.next_to_look_at(-1), "Find", "Shift+F4", when=has_findings,
            also=("previous finding", "previous problem")),
+    Action("bought_parts", "Bought parts", "What was bought or is wanted, how much of it is in "
+           "hand, and what to chase first.", lambda d: d.selection.list_wanted.emit("bought"),
+           "Find", also=("shopping list", "in hand", "lead time", "order", "buy"),
+           line_before=True),
     Action("step_shell", "1 Shell and people", "Bring this step of the work to the front.",
            lambda d: d.selection.go_to("shell"), "Find", "Ctrl+1",
            also=("body", "occupant", "driver"), line_before=True),
@@ -228,4 +169,14 @@ HELP: tuple[Action, ...] = (
            lambda d: d.about(), "Help", also=("version", "licence", "license", "log")),
 )  # fmt: skip
 
-ACTIONS: tuple[Action, ...] = (*FILE, *EDIT, *VIEW, *MAKE, *FIND, *HELP)
+ACTIONS: tuple[Action, ...] = (
+    *FILE,
+    *EDIT,
+    *VIEW,
+    *TOOLS,
+    *MAKE,
+    *NEW_THINGS,
+    *FIND,
+    *LISTS,
+    *HELP,
+)

@@ -6,7 +6,7 @@ import numpy as np
 from PySide6.QtCore import QObject
 
 from app.asks import Asks
-from app.notices import Notices, WayOn
+from app.notices import Notices
 from app.selection import Selection
 from app.session import Edit, Session
 from core.document.base import Entity, Ref, Side
@@ -15,7 +15,8 @@ from core.document.lookup import Lookup
 from core.document.project import Document
 from core.document.steel import Along, Point
 from core.edits import things, tubes, values
-from core.edits.refusals import EditRefusedError
+from core.edits.names import free_name
+from core.edits.unit import settle_driven_wheels
 from core.engine.address import Address, piece
 from core.geometry.types import Array
 
@@ -23,6 +24,9 @@ Making = Callable[[Document], tuple[Document, Entity]]
 
 PLACE_FIELDS = ("at", "along", "place", "origin", "centre", "upright.hub_face", "box")
 """Where the place of a thing may stand; the first that it has counts."""
+
+SETTLE = "Settle the width"
+"""What settling the width is called in undo, wherever it is asked for."""
 
 
 class ChosenWork(QObject):
@@ -53,33 +57,6 @@ class ChosenWork(QObject):
             self._notices.refuse(_sentence(error))
             return False
         return True
-
-    def rename(self) -> None:
-        """Ask for another name and give it."""
-        ref = self._selection.refs[0]
-        thing = Lookup(self._document).by_id[ref.id]
-        name = self.asks.words(f"Call {thing.name} otherwise", "Its new name:", thing.name)
-        if name:
-            self._try(f"Call {thing.name} {name}", lambda d: things.rename(d, ref.id, name))
-
-    def delete(self) -> None:
-        """Take the chosen things out; what hangs on them only when that is wanted too."""
-        refs = self._selection.refs
-        names = ", ".join(self._label(ref) for ref in refs[:4]) + ("…" if len(refs) > 4 else "")
-        ids = {ref.id for ref in refs}
-        try:
-            self._session.apply(f"Take out {names}", lambda d: _without(d, ids, also=False))
-        except JigplateError as error:
-            self._notices.refuse(
-                _sentence(error),
-                WayOn("Take all of it out", lambda: self._delete_with(names, ids)),
-            )
-        else:
-            self._selection.choose()
-
-    def _delete_with(self, names: str, ids: set[str]) -> None:
-        if self._try(f"Take out {names}", lambda d: _without(d, ids, also=True)):
-            self._selection.choose()
 
     def hold(self) -> None:
         """Ask for a reason and hold the place of what is chosen."""
@@ -119,12 +96,23 @@ class ChosenWork(QObject):
             self._selection.choose(Ref(ref.id, "left"))
 
     def copy(self) -> None:
-        """Put a second one in, under a name that is asked for."""
+        """Put a second one in, under the next free name, and choose it."""
         ref = self._selection.refs[0]
         thing = Lookup(self._document).by_id[ref.id]
-        name = self.asks.words(f"A copy of {thing.name}", "Its name:", f"{thing.name} 2")
-        if name:
-            self._make(f"Copy {thing.name}", lambda d: things.duplicate(d, ref.id, name))
+        taken = (o.name for o in Lookup(self._document).by_id.values() if type(o) is type(thing))
+        name = free_name((*taken, thing.name), thing.name)
+        words = f"Copy {thing.name}"
+        self._make(words, lambda d: things.duplicate(d, ref.id, name), side=ref.side)
+
+    def settle_width(self) -> None:
+        """Hold the driven wheels where the drive shafts let them, and tell where that is."""
+        before = self._session.state
+        if not self._try(SETTLE, settle_driven_wheels):
+            return
+        if self._session.state is before:
+            self._notices.tell("The width is settled: the drive shafts hold the wheels already.")
+        else:
+            self._notices.tell("The driven wheels are held where the drive shafts let them.")
 
     def make_tube(self) -> None:
         """Put a tube between two chosen points, of the section that most tubes have."""
@@ -134,7 +122,7 @@ class ChosenWork(QObject):
             self._notices.refuse("There is no tube section in this car yet; enter one first.")
             return
         pair = start.side != "one" and start.side == end.side
-        name = _free_name(self._document, "tube")
+        name = _numbered(self._document, "tube")
         self._make(
             f"Tube from {self._label(start)} to {self._label(end)}",
             lambda d: tubes.draw_tube(d, name, section, start, end, pair=pair),
@@ -149,7 +137,7 @@ class ChosenWork(QObject):
             self._notices.refuse(f"{self._label(ref)} is no tube with a known shape.")
             return
         half = float(np.linalg.norm(np.diff(line, axis=0), axis=1).sum()) / 2.0
-        name = _free_name(self._document, "joint")
+        name = _numbered(self._document, "joint")
         along = Along(tube=ref, distance=round(half, 1))
         pair = ref.side != "one"
         self._make(
@@ -167,7 +155,7 @@ class ChosenWork(QObject):
             self._notices.refuse(words)
             return
         tube = point.along.tube
-        name = _free_name(self._document, self._label(tube))
+        name = _numbered(self._document, self._label(tube))
         words = f"Two tubes out of {self._label(tube)}"
         self._make(words, lambda d: tubes.split_tube(d, tube, at, name), side=tube.side)
 
@@ -188,20 +176,6 @@ class ChosenWork(QObject):
         return next((record.line for record in tubes_drawn if record.ref == ref), None)
 
 
-def _without(document: Document, ids: set[str], *, also: bool) -> Document:
-    """The document without several things; each later one may have gone with an earlier one."""
-    after = document
-    waiting = sorted(ids)
-    for thing_id in waiting:
-        if thing_id in Lookup(after).by_id:
-            only_each_other = {d.ref.id for d in things.dependents(after, thing_id)} <= ids
-            after = things.delete(after, thing_id, with_dependents=also or only_each_other)
-    if after is document:
-        msg = "there is nothing of it left to take out"
-        raise EditRefusedError(msg)
-    return after
-
-
 def _usual_section(document: Document) -> Ref | None:
     counted: dict[Ref, int] = {}
     for tube in document.tubes:
@@ -211,7 +185,7 @@ def _usual_section(document: Document) -> Ref | None:
     return Ref(document.sections[0].id) if document.sections else None
 
 
-def _free_name(document: Document, stem: str) -> str:
+def _numbered(document: Document, stem: str) -> str:
     taken = {thing.name for thing in Lookup(document).by_id.values()}
     number = 2 if stem in taken else 1
     while f"{stem} {number}" in taken:

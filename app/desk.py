@@ -3,6 +3,7 @@
 from typing import Literal, Protocol
 
 from app.look.look import Look
+from app.panels.tubes.actions import Tool
 from app.selection import Selection
 from app.session import Session
 
@@ -40,14 +41,6 @@ class Files(Protocol):
 class Chosen(Protocol):
     """What can be done with what is chosen; refusals are told in words."""
 
-    def rename(self) -> None:
-        """Ask for another name."""
-        ...
-
-    def delete(self) -> None:
-        """Take it out."""
-        ...
-
     def hold(self) -> None:
         """Ask for a reason and hold its place."""
         ...
@@ -78,6 +71,10 @@ class Chosen(Protocol):
 
     def copy(self) -> None:
         """A second one."""
+        ...
+
+    def settle_width(self) -> None:
+        """Hold the driven wheels where the drive shafts let them."""
         ...
 
 
@@ -140,6 +137,22 @@ class Desk(Protocol):
 
     def redo(self) -> None:
         """Bring a change back and say which it was."""
+        ...
+
+    def rename_chosen(self) -> None:
+        """Take the keyboard to the name of the chosen thing."""
+        ...
+
+    def take_out_chosen(self) -> None:
+        """Take the chosen things out, after what hangs on them has been named."""
+        ...
+
+    def make_thing(self, field: str) -> None:
+        """Open the form for a new thing of a kind, by its list in the document."""
+        ...
+
+    def use_tool(self, tool: Tool) -> None:
+        """Bring a tube tool to the front."""
         ...
 
     def larger(self, steps: int) -> None:

@@ -17,6 +17,8 @@ class Selection(QObject):
     step_changed = Signal()
     looked_at = Signal(object)
     """A finding that was clicked: views go to its place."""
+    list_wanted = Signal(str)
+    """A list to look through: a list of the document, empty for everything, or `bought`."""
 
     def __init__(self, parent: QObject | None = None) -> None:
         """Begin with nothing chosen, at the rear end, where the width is decided."""

@@ -9,7 +9,8 @@ from PySide6.QtCore import QObject, Signal
 
 from core.checks.rules import assess_all, to_look_at
 from core.document.codec import read_project, wanted_meshes, write_project
-from core.document.errors import FileRefusedError
+from core.document.errors import FileRefusedError, JigplateError
+from core.document.lookup import Lookup
 from core.document.mesh_store import MeshStore
 from core.document.project import Document, Project, empty_project
 from core.engine.assess import Assessment
@@ -18,6 +19,7 @@ from core.engine.finding import Finding
 from core.history import History, begin, record, redo, undo
 from core.scene.cells import the_scene
 from core.scene.records import Scene
+from core.workshop.plain_address import in_plain_words
 
 Edit = Callable[[Document], Document]
 
@@ -85,9 +87,13 @@ class Session(QObject):
             upto: LIVE inside a drag step; RELEASE when the hand lets go.
 
         Raises:
-            JigplateError: the edit is refused; nothing has changed.
+            JigplateError: the edit is refused, in a builder's words; nothing has changed.
         """
-        document = edit(self.state.document)
+        try:
+            document = edit(self.state.document)
+        except JigplateError as error:
+            error.args = (in_plain_words(Lookup(self.state.document), str(error)),)
+            raise
         if document is self.state.document:
             return
         project = msgspec.structs.replace(self._history.present, drawn=document)
@@ -127,17 +133,23 @@ class Session(QObject):
         self._source = path
         self._open(project, None if as_copy else path)
 
-    def save(self, path: Path) -> None:
-        """Write the project; the previous version of the file is kept beside it.
+    def save(self, path: Path) -> tuple[str, ...]:
+        """Write the project and its meshes; the file's previous version is kept beside it.
+
+        Returns:
+            The SHA-256 of each mesh that the car refers to and that could not be put beside the
+            file, because it is not whole at hand.
 
         Raises:
+            FileRefusedError: the car contradicts itself, so that no file could hold it.
             OSError: the file is as it was.
         """
         store = MeshStore.beside(self._source) if self._source else None
-        write_project(self._history.present, path, store)
+        absent = write_project(self._history.present, path, store)
         self.path, self._source = path, path
         self._saved = self._history.present
         self.changed.emit(self.state, self.state)
+        return absent
 
     def _open(self, project: Project, path: Path | None) -> None:
         self.path, self._saved = path, project

@@ -63,6 +63,16 @@ def record(history: History, project: Project, words: str, group: object = None)
     return History((*done, step)[-LONGEST:], (), group)
 
 
+def settled(history: History) -> History:
+    """The history with its group ended, as when the hand lets go; a drag there and back is none."""
+    ended = history._replace(group=None)
+    if history.group is None or not history.can_undo:
+        return ended
+    if history.done[-2].project == history.present:
+        return ended._replace(done=history.done[:-1])
+    return ended
+
+
 def undo(history: History) -> History:
     """The history one step back; the same where there is none."""
     if not history.can_undo:

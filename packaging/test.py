@@ -27,6 +27,8 @@ from environment import Environment, NotReadyError
 
 CODE = ("app", "core", "packaging", "tests")
 
+WINDOW_TESTS = ("tests/app", "tests/bench/window")
+
 # Folders in which the tools keep what they worked out.
 CACHES = (".hypothesis", ".mypy_cache", ".pytest_cache", ".ruff_cache")
 
@@ -58,9 +60,11 @@ STEPS = (
     Step("basedpyright", "basedpyright"),
     Step("layers", "lint-imports", ("--no-cache",)),
     # Apart from the others: a window that crashes takes the whole process with it.
-    Step("window", "pytest", ("--no-header", "tests/app"), is_shown=True, has_window=True),
+    Step("window", "pytest", ("--no-header", *WINDOW_TESTS), is_shown=True, has_window=True),
     # Last, so that its closing line stands at the end.
-    Step("pytest", "pytest", ("--no-header", "--ignore=tests/app"), is_shown=True),
+    Step(
+        "pytest", "pytest", ("--no-header", *(f"--ignore={t}" for t in WINDOW_TESTS)), is_shown=True
+    ),
 )
 
 

@@ -86,14 +86,15 @@ def paint_dimensions(painter: QPainter, frame: Frame) -> None:
         return
     ground = max(end.y() for end in ends if end is not None)
     below: dict[int, list[tuple[float, float]]] = {}
-    drawn: set[tuple[float, float]] = set()
+    placed: dict[tuple[float, float], tuple[Dimension, int]] = {}
     for dimension in frame.scene.dimensions:
         low, high = _span(frame, dimension)
-        if (round(low, 1), round(high, 1)) in drawn:  # both sides' chains share their first length
-            continue
-        drawn.add((round(low, 1), round(high, 1)))
-        level = _free_level(frame, dimension, below)
-        _paint_dimension(painter, frame, dimension, ground + FIRST_LEVEL + LEVEL_STEP * level)
+        key = (round(low, 1), round(high, 1))
+        if key not in placed:  # both sides' chains share their first length
+            placed[key] = dimension, _free_level(frame, dimension, below)
+    for (low, high), (dimension, level) in sorted(placed.items(), key=lambda d: d[0][0] - d[0][1]):
+        if high - low >= LEAST_SPAN:  # the longest first: the short ones' figures give way
+            _paint_dimension(painter, frame, dimension, ground + FIRST_LEVEL + LEVEL_STEP * level)
 
 
 def _span(frame: Frame, dimension: Dimension) -> tuple[float, float]:
@@ -117,8 +118,6 @@ def _free_level(
 
 def _paint_dimension(painter: QPainter, frame: Frame, dimension: Dimension, y: float) -> None:
     low, high = _span(frame, dimension)
-    if high - low < LEAST_SPAN:
-        return
     painter.setPen(pen(frame.look.colour("edge"), 1.0))
     ground = frame.at(dimension.start)
     assert ground is not None

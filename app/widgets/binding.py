@@ -11,9 +11,10 @@ from core.document.project import Document
 from core.document.sides import on_side
 from core.edits.branches import can_be_freed, put
 from core.edits.values import FIXED_STATES, held_by
-from core.engine.address import Address, said
+from core.engine.address import Address
 from core.workshop.field_shapes import Shape, shape_at
 from core.workshop.kinds import field_words, path_words, unit_at
+from core.workshop.plain_address import plain_address
 
 
 class Binding(Protocol):
@@ -170,8 +171,8 @@ class Bound:
         return (self.thing, self._drawn.steel)
 
     def said(self) -> str:
-        """Its address with the name of its thing."""
-        return said(self._drawn.lookup, self.address)
+        """Its address in words, with the name of its thing."""
+        return plain_address(self._drawn.lookup, self.address)
 
 
 class Draft:

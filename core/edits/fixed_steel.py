@@ -1,7 +1,7 @@
 """Steel that is tacked or welded: what its shape rests on, and edits that would move it."""
 
 from collections.abc import Iterator
-from typing import Final
+from typing import Final, NoReturn
 
 import numpy as np
 
@@ -79,9 +79,14 @@ def _under(lookup: Lookup, thing: Entity) -> Iterator[str]:
         yield from (unit.id for unit in lookup.document.power_units)
 
 
-def held(name: str, holder: str) -> HeldError:
-    """The refusal to change what is held, in words."""
-    return HeldError(f"{name} is held: {holder}. Set it free first if it is really to change")
+def refuse(name: str, holder: str) -> NoReturn:
+    """Refuse to change what is held.
+
+    Raises:
+        HeldError: always, in words.
+    """
+    msg = f"{name} is held: {holder}. Set it free first if it is really to change"
+    raise HeldError(msg)
 
 
 def refuse_moving_steel(lookup: Lookup, after: Document, moves: dict[str, Moves]) -> None:
@@ -103,7 +108,7 @@ def refuse_moving_steel(lookup: Lookup, after: Document, moves: dict[str, Moves]
         movers = [i for i in under if i not in new or not _are_free(lookup, moves.get(i, {}))]
         if isinstance(tube, Tube) and movers and _has_moved(lookup.document, after, old, tube):
             name = lookup.by_id[movers[0]].name
-            raise held(name, f"{old.name} is {old.state}, and would move with it")
+            refuse(name, f"{old.name} is {old.state}, and would move with it")
 
 
 def _are_free(lookup: Lookup, moves: Moves) -> bool:

@@ -17,8 +17,8 @@ from core.document.sides import on_side
 from core.edits.fixed_steel import (
     FIXED_STATES,
     Moves,
-    held,
     held_by_steel,
+    refuse,
     refuse_moving_steel,
 )
 from core.edits.refusals import EditRefusedError
@@ -72,7 +72,7 @@ def refuse_if_held(document: Document, address: Address) -> None:
     """
     holder = held_by(document, address)
     if holder:
-        raise held(said(Lookup(document), address), holder)
+        refuse(said(Lookup(document), address), holder)
 
 
 def kept_to_rules(before: Document, after: Document) -> Document:
@@ -154,7 +154,7 @@ def _refuse_held_change(lookup: Lookup, old: Entity, moves: Moves) -> None:
             if change.path not in _UNBUILT:
                 reason = _held_by_fact(old.facts, ref.side, change)
                 if reason:
-                    raise held(said(lookup, Address(ref, change.path)), reason)
+                    refuse(said(lookup, Address(ref, change.path)), reason)
 
 
 def _with_facts(

@@ -30,6 +30,10 @@ overflow."""
 TRUSTED_SHORTENING = 0.4
 """Most that a step may have of the one before. Own choice below the theorem's half."""
 
+TRUSTED_CORRECTION = 20.0
+"""Most, mm, that the second step may be. Own choice: of six thousand corners drawn at random and
+taken to 250 mm, a wrong branch was met from 46 mm on, where poses were followed in small steps."""
+
 SMALL = 1e-3
 """Steps below this, mm, are small whatever came before."""
 
@@ -99,9 +103,10 @@ def _size(step: Array) -> Array:
 
 
 def _shortened(sizes: list[Array]) -> NDArray[np.bool_]:
-    """Whether each step was much shorter than the one before, or small."""
+    """Whether each step was much shorter than the one before, or small, and the second short."""
     pairs = pairwise(sizes)
     short = [(after <= TRUSTED_SHORTENING * one) | (after < SMALL) for one, after in pairs]
+    short += [size <= TRUSTED_CORRECTION for size in sizes[1:2]]
     return np.logical_and.reduce(short) if short else np.array([True])
 
 

@@ -133,8 +133,8 @@ def test_tests_of_the_window_run_apart_and_on_a_screen_of_their_own(
     script.main(["--only", "window", "pytest"])
 
     calls = (place.project / "calls").read_text(encoding="utf-8").splitlines()
-    assert calls[0] == ":77 --no-header tests/app"
-    assert calls[1].endswith("--no-header --ignore=tests/app")
+    assert calls[0] == ":77 --no-header tests/app tests/bench/window"
+    assert calls[1].endswith("--no-header --ignore=tests/app --ignore=tests/bench/window")
 
 
 def test_libraries_that_cannot_be_installed_are_named_and_nothing_is_run(

@@ -42,7 +42,7 @@ def _make(field: str) -> ActionSpec:
     words = kind_words(KINDS[field])
     also = ("add", "new", "insert", *words.also)
     return ActionSpec(
-        f"make_{field}", f"{_article(words.words)}…", words.help, also, "Make", field, "make"
+        f"make_{field}", f"New {words.words}…", words.help, also, "Make", field, "make"
     )
 
 
@@ -52,6 +52,3 @@ def _list(field: str) -> ActionSpec:
     tip = f"Show {words.many} in a table. {words.help}"
     return ActionSpec(f"list_{field}", name, tip, ("table", *words.also), "Find", field, "list")
 
-
-def _article(words: str) -> str:
-    return f"An {words}" if words[0] in "aeiou" else f"A {words}"

@@ -26,8 +26,8 @@ from tests.app.scene.conftest import DEMO, Bench, MakeBench, Window
 ROOT = Path(__file__).parents[3]
 
 
-def test_this_is_a_real_screen() -> None:
-    assert QGuiApplication.platformName() == "xcb"
+def test_this_is_a_real_screen(qapp: QApplication) -> None:
+    assert qapp.platformName() == "xcb"
     assert QGuiApplication.primaryScreen().size().width() >= 1280
 
 

@@ -146,8 +146,8 @@ def test_the_side_of_a_thing_is_that_of_its_place(y: float, side: str) -> None:
 
 
 def test_the_side_of_a_thing_without_a_place_is_that_of_what_it_names() -> None:
-    ends = {"section": Ref("section1"), "start": Ref("point1", "right")}
-    tube = Tube(id="tube1", name="T", end=Ref("point2", "right"), **ends)
+    start, end = Ref("point1", "right"), Ref("point2", "right")
+    tube = Tube(id="tube1", name="T", section=Ref("section1"), start=start, end=end)
 
     assert side_of(tube) == "right"
 

@@ -1,6 +1,7 @@
 """What a finding offers does what it says: the finding is gone, or nearer to being so."""
 
 import re
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -51,8 +52,9 @@ def test_every_edit_that_a_rule_can_offer_is_known() -> None:
 
 
 @pytest.mark.parametrize("car_of", [demo_car, second_car])
-def test_moving_the_engine_as_offered_brings_both_shafts_within_stroke(car_of: object) -> None:
-    assert callable(car_of)
+def test_moving_the_engine_as_offered_brings_both_shafts_within_stroke(
+    car_of: Callable[[], Document],
+) -> None:
     unit = Ref(car_of().power_units[0].id)
     shifted = move_unit(car_of(), unit, Vec3(0.0, 20.0, 0.0))
     _, remedy = only(shifted, "wheel_planes", "move_unit")

@@ -1,18 +1,27 @@
+from collections.abc import Callable
+
 import pytest
 
 from core.assess.places import place
 from core.assess.width import axle_width, driven_pairs
 from core.document.base import Because, Fact, Ref, Side, Vec3
 from core.document.facts import fact_at
-from core.document.project import Document
+from core.document.project import Document, empty_project
 from core.document.rules import check_document
 from core.document.running_gear import Corner
 from core.document.sides import on_side
 from core.edits.points import move_point
 from core.edits.refusals import EditRefusedError, HeldError
 from core.edits.things import thing_of
-from core.edits.unit import HELD_BY_SHAFTS, move_unit, settle_width
-from core.edits.values import change, held_by, hold, release, set_fact, set_free
+from core.edits.unit import (
+    HELD_BY_SHAFTS,
+    is_held_by_shafts,
+    move_unit,
+    set_driven_wheels_free,
+    settle_driven_wheels,
+    settle_width,
+)
+from core.edits.values import change, held_by, hold, put_value, release, set_fact, set_free
 from core.engine.address import Address
 from core.engine.assess import compute
 from tests.core.edits.cars import demo_car, second_car
@@ -63,10 +72,9 @@ def test_an_engine_that_is_held_does_not_move() -> None:
 @pytest.mark.parametrize("side", ["left", "right"])
 @pytest.mark.parametrize("car_of", [demo_car, second_car])
 def test_the_width_settles_outward_on_both_sides_and_is_held_there(
-    car_of: object, side: Side
+    car_of: Callable[[], Document], side: Side
 ) -> None:
-    assert callable(car_of)
-    car: Document = car_of()
+    car = car_of()
     corner = driven(car, side)
 
     settled = settle_width(car, corner, 2.0)
@@ -167,3 +175,66 @@ def test_a_unit_that_moves_counts_as_chosen_no_longer_measured() -> None:
     assert fact is not None
     assert (fact.source, fact.uncertainty) == ("chosen", None)
     assert change(moved, Address(unit, "origin.y"), 0.0) != moved
+
+
+def test_settling_holds_both_wheels_where_they_stand_within_stroke() -> None:
+    car = set_driven_wheels_free(demo_car())
+    left, right = driven(car, "left"), driven(car, "right")
+    assert held_by(car, Address(left, FACE)) is None
+
+    settled = settle_driven_wheels(car)
+
+    assert track(settled) == pytest.approx(track(car))
+    for corner in (left, right):
+        assert held_by(settled, Address(corner, FACE)) == HELD_BY_SHAFTS
+        assert is_held_by_shafts(settled, corner)
+    assert settle_driven_wheels(settled) is settled
+
+
+def test_settling_brings_wheels_that_stand_too_wide_to_the_end_of_the_strokes() -> None:
+    car = set_driven_wheels_free(demo_car())
+    corner = driven(car, "left")
+    wide = change(car, Address(corner, FACE), face(car, corner) + 60.0)
+    (pair,) = compute(wide, {}, driven_pairs)
+    allowed = compute(wide, {}, axle_width, *pair).ranges
+
+    settled = compute(settle_driven_wheels(wide), {}, axle_width, *pair)
+
+    assert settled.planes[0] == pytest.approx(min(one.upper for one in allowed))
+    assert all(r.lower - 1e-6 <= p <= r.upper + 1e-6
+               for p, r in zip(settled.planes, settled.ranges, strict=True))  # fmt: skip
+
+
+def test_settling_serves_each_wheel_by_itself_where_the_right_has_its_own_place() -> None:
+    car = set_driven_wheels_free(demo_car())
+    left, right = driven(car, "left"), driven(car, "right")
+    apart = release(car, right, FACE)
+    wide = change(apart, Address(right, FACE), face(apart, right) - 60.0)
+
+    settled = settle_driven_wheels(wide)
+
+    assert face(settled, left) == face(car, left)
+    assert abs(face(settled, right)) < abs(face(wide, right))
+
+
+def test_settling_is_refused_in_words_where_nothing_decides_the_width() -> None:
+    with pytest.raises(EditRefusedError, match="no left and right drive shaft"):
+        settle_driven_wheels(empty_project().drawn)
+    car = demo_car()
+    corner = on_side(thing_of(car, driven(car, "left").id), "left")
+    assert isinstance(corner, Corner)
+    assert corner.hub is not None
+    hub = corner.hub
+    unknown = put_value(car, Address(hub, "joint_to_face"), None)
+    with pytest.raises(EditRefusedError, match="the width is not known"):
+        settle_driven_wheels(unknown)
+
+
+def test_settling_is_refused_where_something_else_holds_a_wheel() -> None:
+    car = set_driven_wheels_free(demo_car())
+    corner = driven(car, "left")
+    held = hold(change(car, Address(corner, FACE), face(car, corner) + 60.0),
+                Address(corner, FACE), "the wheel arch is cut")  # fmt: skip
+
+    with pytest.raises(HeldError, match="the wheel arch is cut"):
+        settle_driven_wheels(held)
