@@ -147,10 +147,6 @@ class Desk(Protocol):
         """Take the chosen things out, after what hangs on them has been named."""
         ...
 
-    def make_thing(self, field: str) -> None:
-        """Open the form for a new thing of a kind, by its list in the document."""
-        ...
-
     def use_tool(self, tool: Tool) -> None:
         """Bring a tube tool to the front."""
         ...

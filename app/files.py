@@ -13,6 +13,7 @@ from app.session import Session
 from app.settings import Settings
 from core.document.codec import SUFFIX
 from core.document.errors import JigplateError
+from core.document.mesh_store import MeshStore
 from core.engine.assess import compute
 from core.workshop.files import TableFileError, write_table
 from core.workshop.hardpoint_table import Head, hardpoint_table
@@ -116,7 +117,7 @@ class FileWork(QObject):
             self._notices.refuse("The demo car is not written over: save it under another name.")
             return False
         try:
-            self._session.save(path)
+            absent = self._session.save(path)
         except (OSError, JigplateError) as error:
             reason = error.strerror if isinstance(error, OSError) and error.strerror else error
             self._notices.refuse(
@@ -127,8 +128,20 @@ class FileWork(QObject):
             return False
         self._keeper.saved()
         self._settings.remember_file(path)
-        self._notices.tell(f"Saved to {path.name}.")
+        self._tell_saved(path, len(absent))
         return True
+
+    def _tell_saved(self, path: Path, absent: int) -> None:
+        """Say that it was saved, and which of its meshes could not be put beside it."""
+        if not absent:
+            self._notices.tell(f"Saved to {path.name}.")
+            return
+        meshes = "one mesh" if absent == 1 else f"{absent} meshes"
+        self._notices.refuse(
+            f"Saved to {path.name}, but without {meshes} that the car refers to: not whole beside "
+            "the file it came from. What needs them is not known until they are put into "
+            f"{MeshStore.beside(path).folder.name}."
+        )
 
     def may_leave(self) -> bool:
         """Whether the open car may go: nothing is unsaved, or it was saved, or is not wanted."""

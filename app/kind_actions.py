@@ -61,7 +61,7 @@ def _kind(spec: ActionSpec) -> Action:
 
 
 def _begin(desk: Desk, field: str) -> None:
-    desk.make_thing(field)
+    desk.selection.make_wanted.emit(field)
 
 
 def _list(desk: Desk, field: str) -> None:

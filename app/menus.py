@@ -1,23 +1,37 @@
 """Actions made of their records, and the menus of words that hold them."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from functools import partial
 
 from PySide6.QtCore import QObject, Qt, Slot
 from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import QMenu, QWidget
 
-from app.actions import MENUS, Action, Menu
+from app.action import MENUS, Action, Menu
 from app.desk import Desk
 
 
 class Bound(QObject):
     """The actions of one window, ready to be triggered, enabled or not as things change."""
 
-    def __init__(self, actions: Iterable[Action], desk: Desk, window: QWidget) -> None:
-        """Make them for a window; their shortcuts work all over it."""
+    def __init__(
+        self,
+        actions: Iterable[Action],
+        desk: Desk,
+        window: QWidget,
+        inner: Mapping[str, Callable[[QWidget], QMenu]] | None = None,
+    ) -> None:
+        """Make them for a window; their shortcuts work all over it.
+
+        Args:
+            actions: their records.
+            desk: what they act on.
+            window: where their shortcuts work.
+            inner: makers of menus inside menus, by the action that each stands behind.
+        """
         super().__init__(window)
         self._desk = desk
+        self._inner = inner or {}
         self.records = tuple(actions)
         self.made: Mapping[str, QAction] = {
             action.id: _made(action, desk, window) for action in self.records
@@ -42,19 +56,34 @@ class Bound(QObject):
         self.made["redo"].setText(f"Redo: {undone[0].words}" if undone else "Redo")
 
     def menu(self, name: Menu, parent: QWidget) -> QMenu:
-        """A menu with its actions in order."""
-        made = QMenu(name, parent)
-        made.setToolTipsVisible(True)
+        """A menu with its actions in order; those of a group stand in a menu of their own."""
+        made = _menu(name, parent)
+        groups: dict[str, QMenu] = {}
         for action in self.records:
             if action.menu == name:
-                if action.line_before:
+                if action.line_before or (action.group and not groups):
                     made.addSeparator()
-                made.addAction(self.made[action.id])
+                if action.group and action.group not in groups:
+                    groups[action.group] = _menu(action.group, made)
+                    made.addMenu(groups[action.group])
+                groups.get(action.group, made).addAction(self.made[action.id])
+                self._add_inner(action.id, made)
         return made
+
+    def _add_inner(self, action: str, menu: QMenu) -> None:
+        """Put a menu that is filled anew each time behind the action it belongs to."""
+        if action in self._inner:
+            menu.addMenu(self._inner[action](menu))
 
     def menus(self, parent: QWidget) -> list[QMenu]:
         """Every menu, in order."""
         return [self.menu(name, parent) for name in MENUS]
+
+
+def _menu(name: str, parent: QWidget) -> QMenu:
+    made = QMenu(name, parent)
+    made.setToolTipsVisible(True)
+    return made
 
 
 def _made(action: Action, desk: Desk, window: QWidget) -> QAction:

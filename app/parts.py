@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QWidget
 
 from app.desk import ViewName
 from app.look.look import Look
+from app.panels.tubes.actions import Tool
 from app.selection import Selection
 from app.session import Session
 
@@ -34,13 +35,52 @@ class CarViewsLike(Protocol):
         ...
 
 
+class DetailsLike(Protocol):
+    """The panel about what is chosen, as the window uses it; also a QWidget."""
+
+    def take_out(self) -> None:
+        """Take out what is chosen; what hangs on it is named first."""
+        ...
+
+    def rename(self) -> None:
+        """Take the keyboard to the name of what is chosen."""
+        ...
+
+
+class ThingsLike(Protocol):
+    """The tables and forms of every kind, as the window uses them; also a QWidget."""
+
+    def show_kind(self, field: str, /) -> None:
+        """Show the table of a kind, by its list in the document; empty for everything."""
+        ...
+
+    def begin(self, field: str, /) -> None:
+        """Open the form for a new thing of a kind."""
+        ...
+
+
+class TubesLike(Protocol):
+    """The tube tools, as the window uses them; also a QWidget."""
+
+    def begin(self, tool: Tool, /) -> None:
+        """Bring a tool to the front."""
+        ...
+
+    def is_in_use(self) -> bool:
+        """Whether it waits for something to be chosen, or works on what is."""
+        ...
+
+
 @dataclass(frozen=True)
 class Parts:
     """Makers of the parts of the window."""
 
     order_of_work: Maker
     step_panel: Maker
-    details: Maker
+    details: Callable[[Session, Selection, Look], DetailsLike]
+    things: Callable[[Session, Selection, Look], ThingsLike]
+    tubes: Callable[[Session, Selection, Look], TubesLike]
+    bought: Maker
     travel_strip: Maker
     gauges: Maker
     views: Callable[[Session, Selection, Look], CarViewsLike]
@@ -48,11 +88,24 @@ class Parts:
 
 def real_parts() -> Parts:
     """The parts of the program; imports what draws, which takes a second or more."""
-    from app.panels.details import Details  # noqa: PLC0415 - see the docstring
+    from app.panels.bought import BoughtList  # noqa: PLC0415 - see the docstring
+    from app.panels.details import Details  # noqa: PLC0415
     from app.panels.gauges import Gauges  # noqa: PLC0415
     from app.panels.order_of_work import OrderOfWork  # noqa: PLC0415
+    from app.panels.things import Things  # noqa: PLC0415
     from app.panels.travel import TravelStrip  # noqa: PLC0415
+    from app.panels.tubes import TubeTools  # noqa: PLC0415
     from app.right_panel import right_panel  # noqa: PLC0415
     from app.scene.views import CarViews  # noqa: PLC0415
 
-    return Parts(OrderOfWork, right_panel, Details, TravelStrip, Gauges, CarViews)
+    return Parts(
+        order_of_work=OrderOfWork,
+        step_panel=right_panel,
+        details=Details,
+        things=Things,
+        tubes=TubeTools,
+        bought=BoughtList,
+        travel_strip=TravelStrip,
+        gauges=Gauges,
+        views=CarViews,
+    )

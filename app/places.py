@@ -8,7 +8,8 @@ from PySide6.QtWidgets import QWidget
 
 def go_round(places: Sequence[QWidget], focus: QWidget | None, by: int) -> QWidget | None:
     """Take the keyboard from the place that has it to the next one; the widget that got it."""
-    at = next((n for n, place in enumerate(places) if _holds(place, focus)), -1 if by > 0 else 0)
+    holding = [n for n, place in enumerate(places) if _holds(place, focus)]
+    at = holding[-1] if holding else (-1 if by > 0 else 0)  # the last: it may lie in another
     for step in range(1, len(places) + 1):
         target = first_in(places[(at + by * step) % len(places)])
         if target is not None:

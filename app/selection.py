@@ -19,6 +19,8 @@ class Selection(QObject):
     """A finding that was clicked: views go to its place."""
     list_wanted = Signal(str)
     """A list to look through: a list of the document, empty for everything, or `bought`."""
+    make_wanted = Signal(str)
+    """A form for a new thing of a kind, by its list in the document."""
 
     def __init__(self, parent: QObject | None = None) -> None:
         """Begin with nothing chosen, at the rear end, where the width is decided."""

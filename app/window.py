@@ -4,7 +4,14 @@ from pathlib import Path
 
 from PySide6.QtCore import Qt, QTimer, Slot
 from PySide6.QtGui import QCloseEvent, QGuiApplication
-from PySide6.QtWidgets import QFrame, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QFrame,
+    QMainWindow,
+    QMenu,
+    QStackedWidget,
+    QVBoxLayout,
+    QWidget,
+)
 
 from app import words
 from app.actions import ACTIONS
@@ -22,18 +29,23 @@ from app.look.program_mark import program_icon
 from app.look.style import dress
 from app.menus import Bound
 from app.notices import Notices
-from app.parts import CarViewsLike, Parts, real_parts
+from app.panels.tubes.actions import Tool
+from app.parts import CarViewsLike, DetailsLike, Parts, ThingsLike, TubesLike, real_parts
 from app.places import go_round
+from app.recent import RecentFiles
 from app.recovery import Keeper, Kept, car_name, left_behind
-from app.right_column import Page, RightColumn
+from app.right_column import Held, Page, RightColumn, scrolled
 from app.selection import Selection
-from app.session import Session
+from app.session import Session, State
 from app.settings import Layout, Settings
 from app.top_line import TopLine
+from app.tray import Tray, over_tray
 from core.document.base import Ref
 from core.document.errors import JigplateError
 from core.document.lookup import entities
+from core.document.project import KINDS
 from core.engine.finding import Finding
+from core.workshop.kinds import kind_words
 
 LEAST_SIZE = (960, 620)
 FIRST_SIZE = (1600, 900)
@@ -89,15 +101,14 @@ class MainWindow(QMainWindow):
         self.panel = parts.step_panel(*given)
         self.travel = parts.travel_strip(*given)
         self.gauges = parts.gauges(*given)
-        self.bound = Bound(ACTIONS, self, self)
+        self.bound = Bound(ACTIONS, self, self, {"open": self._recent})
         self.first_run = FirstRun(self.look)
         self.tour = FaultTour(self.session, self.selection, self.look, self.jobs)
-        self.centre = _stack(self.views, self.first_run)
-        pages: dict[Page, QWidget] = {
-            "step": self.panel,
-            "details": parts.details(*given),
-            "tour": self.tour,
-        }
+        self.things: ThingsLike = parts.things(*given)
+        self.tray = Tray(self.look, _widget(self.things))
+        self.car = over_tray(_widget(self.views), self.tray)
+        self.centre = _stack(self.car, self.first_run)
+        pages = self._pages(parts)
         self.right = RightColumn(self.selection, self.look, pages, self.notices)
         self.divided = Divided(self.look, self.order, self.centre, self.travel, self.right)
         self.top = TopLine(self.look, self.bound, self.gauges, self.find_anything, self)
@@ -105,8 +116,27 @@ class MainWindow(QMainWindow):
         self.box = CommandBox(self.session, self.selection, self.look, self.bound, self)
         dress(self, self.look)
 
+    def _recent(self, parent: QWidget) -> QMenu:
+        return RecentFiles(self.settings, self.files.open_path, parent)
+
+    def _pages(self, parts: Parts) -> dict[Page, Held]:
+        given = (self.session, self.selection, self.look)
+        self.details: DetailsLike = parts.details(*given)
+        self.tubes: TubesLike = parts.tubes(*given)
+        return {
+            "step": Held(self.panel),
+            "details": Held(_widget(self.details)),
+            "tubes": Held(scrolled(_widget(self.tubes)), self.tubes.is_in_use),
+            "bought": Held(parts.bought(*given)),
+            "tour": Held(self.tour, lambda: True),
+        }
+
     def _connect(self) -> None:
         self.session.changed.connect(self._name_window)
+        self.session.changed.connect(self._let_go_of_what_is_gone)
+        self.selection.list_wanted.connect(self.show_list)
+        self.selection.make_wanted.connect(self.make_thing)
+        self.tray.closed.connect(self._tray_closed)
         self.look.changed.connect(self._remember_look)
         self.files.opened.connect(self._another_car)
         self.files.leaving.connect(self.tour.switch.put_right)
@@ -156,7 +186,7 @@ class MainWindow(QMainWindow):
 
     @Slot()
     def _to_car(self) -> None:
-        self.centre.setCurrentWidget(_widget(self.views))
+        self.centre.setCurrentWidget(self.car)
 
     @Slot(object)
     def _forget(self, kept: Kept) -> None:
@@ -170,6 +200,7 @@ class MainWindow(QMainWindow):
         self.selection.point_at(None)
         self.tour.switch.forget()
         self.right.show_page("step")
+        self.tray.shut()
         self._to_car()
         self.views.show_all()
         self._name_window()
@@ -183,6 +214,55 @@ class MainWindow(QMainWindow):
     def redo(self) -> None:
         """Bring a change back."""
         self.session.redo()
+
+    def rename_chosen(self) -> None:
+        """Take the keyboard to the name of the chosen thing."""
+        self._to_car()
+        self.right.show_page("details")
+        self.details.rename()
+
+    def take_out_chosen(self) -> None:
+        """Take the chosen things out, after what hangs on them has been named."""
+        self.right.show_page("details")
+        self.details.take_out()
+
+    def use_tool(self, tool: Tool) -> None:
+        """Bring a tube tool to the front."""
+        self._to_car()
+        self.right.show_page("tubes")
+        self.tubes.begin(tool)
+
+    @Slot(str)
+    def show_list(self, field: str) -> None:
+        """Open the table of a kind, of everything, or the list of bought parts."""
+        self._to_car()
+        if field == "bought":
+            self.right.show_page("bought")
+            return
+        self.things.show_kind(field)
+        self._open_tray(field)
+
+    @Slot(str)
+    def make_thing(self, field: str) -> None:
+        """Open the form for a new thing of a kind, over the table of that kind."""
+        self._to_car()
+        self._open_tray(field)
+        self.things.begin(field)
+
+    def _open_tray(self, field: str) -> None:
+        many = kind_words(KINDS[field]).many if field else "things"
+        self.tray.open(f"All {many} of the car")
+
+    @Slot()
+    def _tray_closed(self) -> None:
+        _widget(self.views).setFocus(Qt.FocusReason.OtherFocusReason)
+
+    @Slot(object, object)
+    def _let_go_of_what_is_gone(self, before: State, after: State) -> None:
+        if before.document is after.document or not self.selection.refs:
+            return
+        there = {thing.id for thing in entities(after.document)}
+        self.selection.choose(*(ref for ref in self.selection.refs if ref.id in there))
 
     def larger(self, steps: int) -> None:
         """Change all sizes by so many steps."""
@@ -198,7 +278,7 @@ class MainWindow(QMainWindow):
 
     def next_place(self, by: int) -> None:
         """Take the keyboard to the next part of the window."""
-        places = (self.order, self.centre, self.right, self.travel, self.gauges)
+        places = (self.order, self.centre, self.tray, self.right, self.travel, self.gauges)
         go_round(places, self.focusWidget(), by)
 
     def next_to_look_at(self, by: int) -> None:

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
@@ -18,7 +19,7 @@ from core.document.surroundings import Workshop
 from core.engine.cells import NotComputedError, Reader, When, cell
 from core.geometry.frames import Frame
 from core.geometry.meshes import MeshError, TriangleMesh, box_mesh, joined, mesh_from_ply
-from core.geometry.types import unit
+from core.geometry.types import Array, unit
 
 
 @dataclass(frozen=True)
@@ -94,8 +95,10 @@ class TubeLines:
     tubes: tuple[Ref, ...]
 
 
-def _lines(read: Reader, tubes: tuple[Ref, ...]) -> list[Line]:
-    return [Line(read(tube_line, ref), read(tube_radius, ref)) for ref in tubes]
+@cell(When.LIVE)
+def thick_line(read: Reader, ref: Ref) -> Line:
+    """A tube as a line with half its outside diameter."""
+    return Line(read(tube_line, ref), read(tube_radius, ref))
 
 
 @cell(When.LIVE)
@@ -105,18 +108,22 @@ def radii(read: Reader) -> tuple[float, ...]:
 
 
 @cell(When.LIVE)
+def tubes_by_radius(read: Reader, radius: float) -> tuple[Ref, ...]:
+    """The tubes of an outside radius, mm."""
+    return tuple(ref for ref in read(drawn_tubes) if read(tube_radius, ref) == radius)
+
+
+@cell(When.LIVE)
 def tubes_of_radius(read: Reader, radius: float, left_out: tuple[Ref, ...]) -> TubeLines:
     """All tubes of an outside radius but those left out, in one group if there are any."""
-    tubes = tuple(
-        ref for ref in read(drawn_tubes) if ref not in left_out and read(tube_radius, ref) == radius
-    )
-    return TubeLines(grouped(_lines(read, tubes)), tubes)
+    tubes = tuple(ref for ref in read(tubes_by_radius, radius) if ref not in left_out)
+    return TubeLines(grouped([read(thick_line, ref) for ref in tubes]), tubes)
 
 
 @cell(When.LIVE)
 def tube_alone(read: Reader, ref: Ref) -> TubeLines:
     """One tube on its own."""
-    return TubeLines(one_by_one(_lines(read, (ref,))), (ref,))
+    return TubeLines(one_by_one((read(thick_line, ref),)), (ref,))
 
 
 def _by_radius(read: Reader, left_out: tuple[Ref, ...]) -> list[TubeLines]:
@@ -194,6 +201,47 @@ def gaps_on_way_out(read: Reader, way: Ref) -> tuple[TubeGap, ...]:
     """The gap of the engine and gearbox to every tube along a straight way out, least first."""
     lines = _one_by_one(read, read.thing(WayOut, way).tubes_out)
     return _gaps(read, the_unit(read), lines, sweep_of(read, way))
+
+
+@cell(When.RELEASE)
+def still_between(read: Reader, way: Ref) -> Ref | None:
+    """A tube that the unit is still level with, or short of, at the end of a straight way out.
+
+    Looked at are tubes that lie in the unit's path as seen along the way, by their extent across
+    it: what the unit passes beside is not in its way.
+    """
+    unit_ref = the_unit(read)
+    frame, body = read(unit_frame, unit_ref), read(unit_body, unit_ref).body
+    move = np.array(sweep_of(read, way))
+    along = unit(move)
+    across = np.linalg.svd(along[None, :])[2][1:]
+    skin = frame.to_car(body.mesh.vertices) + move
+    tail = float((skin @ along).min())
+    wide = _extent(skin @ across.T)
+    left_out = read.thing(WayOut, way).tubes_out
+    for ref in read(drawn_tubes):
+        line, radius = read(tube_line, ref), read(tube_radius, ref)
+        if ref not in left_out and _meets(line, radius, (along, across), (tail, wide)):
+            return ref
+    return None
+
+
+def _extent(places: Array) -> Array:
+    return np.array([places.min(axis=0), places.max(axis=0)])
+
+
+def _meets(
+    line: Array, radius: float, axes: tuple[Array, Array], unit_at: tuple[float, Array]
+) -> bool:
+    """Whether any piece of a tube lies in the path and not wholly behind the unit's tail."""
+    (along, across), (tail, wide) = axes, unit_at
+    for start, end in pairwise(line):
+        piece = np.array([start, end])
+        low, high = _extent(piece @ across.T)
+        beside = bool(np.any(low - radius > wide[1]) or np.any(high + radius < wide[0]))
+        if not beside and float((piece @ along).max()) + radius > tail:
+            return True
+    return False
 
 
 @dataclass(frozen=True)

@@ -13,7 +13,7 @@ from core.document.steel import Bracket, Material, Point, Section, Tube
 from core.engine.cells import NotComputedError, Reader, When, cell
 from core.frame.brackets import Footing, bracket_reach, footings
 from core.frame.mass import TubeMass, total, tube_mass
-from core.frame.network import Member, Network, Visit
+from core.frame.network import Member, Network, Visit, VisitKind
 from core.frame.sections import round_tube
 from core.frame.touching import (
     CoincidentNodes,
@@ -34,10 +34,11 @@ class NamedNetwork:
     network: Network
     joints: tuple[Ref, ...]
     tubes: tuple[Ref, ...]
+    numbers: dict[Ref, int]
 
     def index(self, joint: Ref) -> int | None:
         """The index of a joint, if any tube visits it."""
-        return self.joints.index(joint) if joint in self.joints else None
+        return self.numbers.get(joint)
 
 
 @cell(When.LIVE)
@@ -52,7 +53,7 @@ def points_on_tubes(read: Reader) -> tuple[tuple[Ref, Ref], ...]:
 
 
 @cell(When.LIVE)
-def visits(read: Reader, ref: Ref) -> tuple[tuple[Ref, str], ...]:
+def visits(read: Reader, ref: Ref) -> tuple[tuple[Ref, VisitKind], ...]:
     """The joints that a tube visits, and what it does there: end, bend or through."""
     tube = read.thing(Tube, ref)
     followers = [point for point, on in read(points_on_tubes) if on == ref]
@@ -65,26 +66,42 @@ def visits(read: Reader, ref: Ref) -> tuple[tuple[Ref, str], ...]:
     )
 
 
-@cell(When.LIVE)
-def network(read: Reader) -> NamedNetwork:
-    """Every tube that has a shape, as a member of one network with the joints they visit."""
+def tubes_of_frame(read: Reader) -> tuple[Ref, ...]:
+    """Every tube that has a shape.
+
+    Raises:
+        NotComputedError: there is none.
+    """
     tubes = read(drawn_tubes)
     if not tubes:
         msg = "no tube is drawn"
         raise NotComputedError(msg)
-    visited = {ref: read(visits, ref) for ref in tubes}
-    joints = tuple(dict.fromkeys(joint for pairs in visited.values() for joint, _ in pairs))
-    number = {joint: index for index, joint in enumerate(joints)}
-    places = np.array([read(place, joint) for joint in joints], dtype=np.float64)
-    members = tuple(
-        Member(
-            tuple(Visit(number[j], kind) for j, kind in visited[ref]),  # type: ignore[arg-type]
-            read(tube_line, ref),
-            read(tube_radius, ref),
-        )
-        for ref in tubes
-    )
-    return NamedNetwork(Network(places, members), joints, tubes)
+    return tubes
+
+
+@cell(When.LIVE)
+def joint_numbers(read: Reader) -> dict[Ref, int]:
+    """Every joint that a tube with a shape visits, and its number, in the order of the tubes."""
+    visited = (joint for ref in read(drawn_tubes) for joint, _ in read(visits, ref))
+    return {joint: number for number, joint in enumerate(dict.fromkeys(visited))}
+
+
+@cell(When.LIVE)
+def member(read: Reader, ref: Ref) -> Member:
+    """A tube as a member of the frame, its joints by their numbers."""
+    numbers = read(joint_numbers)
+    stops = tuple(Visit(numbers[joint], kind) for joint, kind in read(visits, ref))
+    return Member(stops, read(tube_line, ref), read(tube_radius, ref))
+
+
+@cell(When.LIVE)
+def network(read: Reader) -> NamedNetwork:
+    """Every tube that has a shape, as a member of one network with the joints they visit."""
+    tubes = tubes_of_frame(read)
+    numbers = read(joint_numbers)
+    places = np.array([read(place, joint) for joint in numbers], dtype=np.float64)
+    members = tuple(read(member, ref) for ref in tubes)
+    return NamedNetwork(Network(places, members), tuple(numbers), tubes, numbers)
 
 
 @dataclass(frozen=True)

@@ -4,8 +4,10 @@ from dataclasses import dataclass
 
 from core.document.base import Ref
 from core.document.records import Limit
-from core.engine.cells import Reader, When, cell
+from core.engine.cells import NotComputedError, Reader, When, cell
 from core.engine.finding import Verdict
+from core.quantities import unit_factor
+from core.quantities.units import ANGLE, LENGTH
 
 
 @dataclass(frozen=True)
@@ -93,20 +95,37 @@ class Limited:
 
 
 @cell(When.LIVE)
-def limit(read: Reader, key: str, subject: Ref | None = None) -> Limited:
-    """The limit of a rule for a thing: this car's own, else the program's.
+def limit(read: Reader, key: str, *subjects: Ref) -> Limited:
+    """The limit of a rule for things: this car's own, else the program's; in the program's unit.
 
-    Of this car's limits one given for the very thing goes before one given for all.
+    Of this car's limits one given for one of the very things goes before one given for all.
+
+    Raises:
+        NotComputedError: this car's own limit is in a unit that does not fit.
     """
     default = DEFAULTS[key]
+    ids = {subject.id for subject in subjects}
     general: Limited | None = None
     for ref in read.all(Limit):
         thing = read.thing(Limit, ref)
         if thing.rule != key:
             continue
-        found = Limited(thing.value, default.margin, thing.unit, thing.source or "this car's own")
+        value = thing.value * _factor(read.label(ref), thing.unit, default.unit)
+        source = thing.source or "this car's own"
+        found = Limited(value, default.margin, default.unit, source)
         if thing.only_for is None:
             general = found
-        elif subject is not None and thing.only_for.id == subject.id:
+        elif thing.only_for.id in ids:
             return found
     return general or Limited(default.value, default.margin, default.unit, default.source)
+
+
+def _factor(name: str, given: str, wanted: str) -> float:
+    """What a figure in one unit is multiplied by to be in the program's own, mm or deg."""
+    if given == wanted:
+        return 1.0
+    try:
+        return float(unit_factor(given, ANGLE if wanted == "deg" else LENGTH))
+    except ValueError as error:
+        msg = f"the limit {name} is in «{given}», which is no measure of {wanted}"
+        raise NotComputedError(msg) from error

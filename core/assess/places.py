@@ -165,10 +165,20 @@ def tube_radius(read: Reader, ref: Ref) -> float:
 @cell(When.LIVE)
 def drawn_tubes(read: Reader) -> tuple[Ref, ...]:
     """Every tube that has a shape, each side, in the document's order; spoilt ones are left out."""
-    return tuple(ref for ref in read.all(Tube) if _has_shape(read, ref))
+    return tuple(ref for ref in read.all(Tube) if read(is_drawn, ref))
 
 
-def _has_shape(read: Reader, ref: Ref) -> bool:
+@cell(When.LIVE)
+def shapeless_tubes(read: Reader) -> tuple[Ref, ...]:
+    """Every tube, but spoilt ones, whose shape is not known: what looks at all tubes misses it."""
+    drawn = set(read(drawn_tubes))
+    rest = (ref for ref in read.all(Tube) if ref not in drawn)
+    return tuple(ref for ref in rest if read.thing(Tube, ref).state != "spoilt")
+
+
+@cell(When.LIVE)
+def is_drawn(read: Reader, ref: Ref) -> bool:
+    """Whether a tube has a shape and is not spoilt."""
     if read.thing(Tube, ref).state == "spoilt":
         return False
     try:

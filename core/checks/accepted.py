@@ -17,11 +17,19 @@ def with_acceptances(document: Document, findings: Iterable[Finding]) -> list[Fi
 def _marked(finding: Finding, acceptance: Acceptance | None) -> Finding:
     if acceptance is None or finding.verdict == "fine":
         return finding
-    if is_worse(finding, acceptance.measured):
+    if _is_another(finding, acceptance) or is_worse(finding, acceptance.measured):
         was = "" if acceptance.measured is None else f" at {acceptance.measured:.1f}"
         words = f"{finding.sentence} Accepted before{was} ({acceptance.reason}); it has got worse."
         return replace(finding, sentence=words)
     return replace(finding, accepted=acceptance.reason)
+
+
+def _is_another(finding: Finding, acceptance: Acceptance) -> bool:
+    """Whether a finding has a worse verdict than was accepted, or none where there was one."""
+    was = acceptance.verdict
+    if was is None or finding.verdict == was:
+        return False
+    return finding.verdict != "tight"
 
 
 def worst_first(findings: Iterable[Finding]) -> list[Finding]:

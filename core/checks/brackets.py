@@ -35,7 +35,7 @@ def _reach(read: Reader, ref: Ref) -> Finding | None:
         return Finding("bracket_reach", "unknown", (ref,), f"{read.label(ref)}: {error}.")
     if stands.reach is None:
         return None
-    held = read(limit, "bracket_reach")
+    held = read(limit, "bracket_reach", stands.carries, stands.on, ref)
     verdict = held.verdict_at_most(stands.reach)
     carried, on = read.label(stands.carries), read.label(stands.on)
     words = f"{carried} is {number(stands.reach, 1)} from {on}"
@@ -75,6 +75,9 @@ def _footing(read: Reader, ref: Ref, stands: Standing, found: Footing | None) ->
     if read.has(Bracket, stands.on) and not read.thing(Bracket, stands.on).bought:
         words = f"The bracket of {carried} stands on another bracket, {on}: carry it from a tube."
         yield Finding("stacked_bracket", "no", (ref, stands.on), words, place=stands.carried_at)
+    elif read.has(Mount, stands.on):
+        words = f"The bracket of {carried} stands on the mount {on}: carry it from a tube joint."
+        yield Finding("off_joint", "no", (ref, stands.on), words, place=stands.carried_at)
     elif found == "nothing":
         words = f"The bracket of {carried} stands on {on}, where no tube is."
         yield Finding("off_joint", "no", (ref, stands.on), words, place=stands.carried_at)
@@ -119,12 +122,15 @@ def stays(read: Reader) -> Findings:
 
 def _stay(read: Reader, ref: Ref) -> Finding | None:
     mount = read.thing(Mount, ref)
-    if mount.form != "stay" or mount.stay_length is None:
+    if mount.form != "stay":
         return None
+    if mount.stay_length is None:
+        words = f"How long {read.label(ref)} is as bought is not known, nor whether it fits."
+        return Finding("stay_fit", "unknown", (ref,), words, place=mount_place(read, ref))
     ends = array(mount_place(read, ref)) - array(unit_end(read, ref))
     apart = float((ends @ ends) ** 0.5)
     off = abs(apart - mount.stay_length)
-    held = read(limit, "stay_fit")
+    held = read(limit, "stay_fit", ref)
     verdict: Verdict = "fine" if off <= held.value else "no"
     words = (
         f"{read.label(ref)} is {number(mount.stay_length, 1)} long; its two ends are "

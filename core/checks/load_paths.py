@@ -9,10 +9,11 @@ from core.assess.frame import (
     network,
     touches,
     touches_again,
+    tubes_of_frame,
     visits,
 )
 from core.assess.limits import limit
-from core.assess.places import CannotBeBent, tube_bent, tube_shape
+from core.assess.places import CannotBeBent, shapeless_tubes, tube_bent, tube_shape
 from core.document.base import Ref, Vec3
 from core.document.steel import Bracket, Die, Section, Tube
 from core.engine.cells import Findings, NotComputedError, Reader, Rule, When, cell
@@ -24,7 +25,14 @@ from core.quantities import number
 CHOICE = "load paths: a tube is to be pushed and pulled, not bent in its middle"
 
 
-def _no(rule: str, subjects: tuple[Ref, ...], words: str, place: Vec3 | None) -> Finding:
+def _no(
+    read: Reader, rule: str, subjects: tuple[Ref, ...], words: str, place: Vec3 | None
+) -> Finding:
+    """A verdict of no at a joint; unknown if a tube without a shape should come to it."""
+    for tube in read(shapeless_tubes):
+        if subjects[0] in {joint for joint, _ in read(visits, tube)}:
+            doubt = f"{words} {read.label(tube)} should come there, but has no shape yet."
+            return Finding(rule, "unknown", subjects, doubt, place=place, limit_source=CHOICE)
     return Finding(rule, "no", subjects, words, place=place, limit_source=CHOICE)
 
 
@@ -54,6 +62,7 @@ def bends_met(read: Reader) -> Findings:
     frame = read(network)
     return tuple(
         _no(
+            read,
             "unmet_bend",
             (frame.joints[bend.node], *(frame.tubes[t] for t in bend.bending)),
             f"Nothing meets the bend {read.label(frame.joints[bend.node])} of "
@@ -89,7 +98,7 @@ def _tee(read: Reader, frame: NamedNetwork, tee: MidTubeTee) -> Finding:
         "carried": f"A bracket on {name} bends {passing} in its middle: move it to a tube joint.",
     }[tee.cause]
     subjects = (joint, *(frame.tubes[t] for t in (*tee.passing, *tee.ending)))
-    return _no("mid_tube_tee", subjects, words, Vec3(*tee.place))
+    return _no(read, "mid_tube_tee", subjects, words, Vec3(*tee.place))
 
 
 @cell(When.LIVE)
@@ -98,6 +107,7 @@ def loose(read: Reader) -> Findings:
     frame = read(network)
     return tuple(
         _no(
+            read,
             "loose_joint",
             (frame.joints[node.node], frame.tubes[node.member]),
             f"Only {read.label(frame.tubes[node.member])} comes to "
@@ -207,13 +217,13 @@ def _gap_finding(
 @cell(When.LIVE)
 def tubes_doubled(read: Reader) -> Findings:
     """Tubes that run from joint to joint on the very line of another."""
-    frame = read(network)
     lines: dict[frozenset[Ref], list[Ref]] = {}
-    for ref in frame.tubes:
+    for ref in tubes_of_frame(read):
         joints = frozenset(joint for joint, kind in read(visits, ref) if kind != "through")
         lines.setdefault(joints, []).append(ref)
     return tuple(
         _no(
+            read,
             "doubled_tube",
             tuple(tubes),
             f"{' and '.join(read.label(ref) for ref in tubes)} run between the same joints in one "
@@ -256,7 +266,13 @@ def joints_doubled(read: Reader) -> Findings:
 @cell(When.LIVE)
 def straights(read: Reader) -> Findings:
     """Straight tube beside a bend that is too short for the bender."""
-    return tuple(found for ref in read.all(Tube) for found in _straight(read, ref))
+    return tuple(found for ref in read.all(Tube) for found in read(straights_of, ref))
+
+
+@cell(When.LIVE)
+def straights_of(read: Reader, ref: Ref) -> Findings:
+    """The same of one tube."""
+    return tuple(_straight(read, ref))
 
 
 def _straight(read: Reader, ref: Ref) -> Iterator[Finding]:
@@ -266,7 +282,7 @@ def _straight(read: Reader, ref: Ref) -> Iterator[Finding]:
         return  # the rule on shapes tells of it
     if not len(shape.radii):
         return
-    held = read(limit, "straight_between_bends")
+    held = read(limit, "straight_between_bends", ref)
     die = read.thing(Tube, ref).die or read.thing(Section, read.thing(Tube, ref).section).die
     own = None if die is None else read.thing(Die, die).least_straight
     least = held.value if own is None else own
@@ -280,6 +296,38 @@ def _straight(read: Reader, ref: Ref) -> Iterator[Finding]:
         yield Finding("short_straight", "no", (ref,), words, shortest, least, limit_source=source)
 
 
+@cell(When.LIVE)
+def die_radii(read: Reader) -> Findings:
+    """Bends drawn to another radius than the die's."""
+    return tuple(found for ref in read.all(Tube) for found in _die_radius(read, ref))
+
+
+def _die_radius(read: Reader, ref: Ref) -> Iterator[Finding]:
+    tube = read.thing(Tube, ref)
+    die = tube.die or read.thing(Section, tube.section).die
+    if die is None:
+        return
+    radius = read.thing(Die, die).radius
+    for bend in tube.bends:
+        if bend.radius is not None and abs(bend.radius - radius) > RADIUS_WITHIN:
+            words = (
+                f"{read.label(ref)} is drawn with a bend of radius {number(bend.radius, 1)} at "
+                f"{read.label(bend.point)}, but {read.label(die)} bends to {number(radius, 1)}."
+            )
+            yield Finding(
+                "bend_radius",
+                "no",
+                (bend.point, ref),
+                words,
+                measured=bend.radius,
+                limit=radius,
+                limit_source="the die",
+            )
+
+
+RADIUS_WITHIN = 0.05
+"""mm by which a bend's radius may differ from its die's: rounding of inches, no more."""
+
 ROOM = "load paths"
 RULES = (
     Rule("tube_shape", "Can every tube be bent as drawn?", tube_shapes, ROOM),
@@ -290,5 +338,6 @@ RULES = (
     Rule("touching", "Do tubes touch without a joint?", tubes_touching, ROOM),
     Rule("doubled_joint", "Are two joints in one place?", joints_doubled, ROOM),
     Rule("doubled_tube", "Do two tubes lie in one place?", tubes_doubled, ROOM),
+    Rule("bend_radius", "Is every bend drawn as its die bends?", die_radii, ROOM),
     Rule("short_straight", "Is there straight enough to hold beside each bend?", straights, ROOM),
 )

@@ -18,6 +18,7 @@ NOT_LOOKED_AT = (
     "strength, stiffness, weight and brakes",
     "whether bought parts fit one another",
     "hoses, pipes, exhaust, people, openings and tools",
+    "sheets, tanks and other solid things near the engine and gearbox",
 )
 """What no rule answers yet; said wherever findings are listed, for silence is not «fine»."""
 

@@ -16,6 +16,7 @@ from core.assess.width import (
 )
 from core.document.base import Ref, Vec3
 from core.document.running_gear import Corner, DriveShaft, Hub
+from core.driveline.bench import BenchShaft
 from core.engine.cells import Findings, NotComputedError, Reader, Rule, When, cell
 from core.engine.finding import Finding, Remedy, Verdict
 from core.quantities import number
@@ -53,7 +54,7 @@ def _plunge(read: Reader, ref: Ref) -> Finding:
 def _plunge_finding(
     read: Reader, ref: Ref, at: ShaftAtDesign, limits: tuple[float, float]
 ) -> Finding:
-    held = read(limit, "plunge_reserve")
+    held = read(limit, "plunge_reserve", ref)
     pushed = at.plunge < 0
     allowed = limits[0] if pushed else limits[1]
     spare = allowed - abs(at.plunge)
@@ -99,13 +100,13 @@ def _angles(read: Reader, ref: Ref) -> Iterator[Finding]:
     except NotComputedError as error:
         yield _unknown("shaft_angle", ref, f"Joint angles of {read.label(ref)}: {error}.")
         return
-    margin = read(limit, "joint_angle")
+    held = read(limit, "joint_angle", ref)
     drive = read(drive_side, ref)
     yield _angle(
-        read, ref, "inner", at.inner_angle_deg, _allowed(shaft, at), margin, drive.inner_joint
+        read, ref, "inner", at.inner_angle_deg, _allowed(shaft, at), held, drive.inner_joint
     )
     yield _angle(
-        read, ref, "outer", at.outer_angle_deg, shaft.outer_angle_deg, margin, drive.outer_joint
+        read, ref, "outer", at.outer_angle_deg, shaft.outer_angle_deg, held, drive.outer_joint
     )
 
 
@@ -128,7 +129,7 @@ def _angle(
     which: str,
     angle: float,
     allowed: float | None,
-    margin: Limited,
+    held: Limited,
     place: tuple[float, float, float],
 ) -> Finding:
     rule, name = f"shaft_{which}_angle", read.label(ref)
@@ -145,18 +146,18 @@ def _angle(
             place=_place(place),
             governing=DESIGN,
         )
-    verdict: Verdict = "no" if angle > allowed else "fine"
-    if verdict == "fine" and angle > allowed - margin.margin:
-        verdict = "tight"
-    words = f"The {said}, {number(allowed, 1)} allowed."
-    source = f"the joint's own limit; {margin.source}"
+    kept = held.value
+    verdict = held.verdict_at_least(allowed - angle)
+    words = f"The {said}, {number(allowed, 1)} allowed"
+    words += f" of which {number(kept, 1)} is kept back." if kept else "."
+    source = f"the joint's own limit; {held.source}"
     return Finding(
         rule,
         verdict,
         (ref,),
         words,
         measured=angle,
-        limit=allowed,
+        limit=allowed - kept,
         higher_is_worse=True,
         unit="deg",
         place=_place(place),
@@ -167,19 +168,39 @@ def _angle(
 
 @cell(When.LIVE)
 def shaft_bench(read: Reader) -> Findings:
-    """Whether the length a shaft is drawn with is what its bench readings give."""
-    found = (_bench(read, ref) for ref in read.all(DriveShaft))
-    return tuple(finding for finding in found if finding is not None)
+    """Whether length and stroke of a shaft are drawn as its bench readings give them."""
+    return tuple(found for ref in read.all(DriveShaft) for found in _bench(read, ref))
 
 
-def _bench(read: Reader, ref: Ref) -> Finding | None:
-    given = read.thing(DriveShaft, ref).length
+def _bench(read: Reader, ref: Ref) -> Iterator[Finding]:
     try:
         bench = read(bench_shaft, ref)
     except NotComputedError as error:
-        return _unknown("shaft_bench", ref, f"{error}.")
-    if bench is None or given is None:
-        return None
+        yield _unknown("shaft_bench", ref, f"{error}.")
+        return
+    if bench is None:
+        return
+    shaft = read.thing(DriveShaft, ref)
+    if shaft.length is not None:
+        yield _bench_length(read, ref, bench, shaft.length)
+    if shaft.plunge_in is not None and shaft.plunge_out is not None:
+        yield _bench_stroke(read, ref, bench, (shaft.plunge_in, shaft.plunge_out))
+
+
+def _bench_stroke(read: Reader, ref: Ref, bench: BenchShaft, drawn: tuple[float, float]) -> Finding:
+    off = max(abs(each - bench.plunge_each_way) for each in drawn)
+    allowed = bench.stroke_plus_minus / 2
+    words = (
+        f"{read.label(ref)} is drawn to slide {number(drawn[0], 1)} in and {number(drawn[1], 1)} "
+        f"out; the bench readings leave {number(bench.plunge_each_way, 1)} ± {number(allowed, 1)} "
+        "each way."
+    )
+    verdict: Verdict = "fine" if off <= allowed else "no"
+    source = "± of the bench readings, added in quadrature"
+    return _misfit("shaft_stroke", verdict, ref, words, (off, allowed, source))
+
+
+def _bench_length(read: Reader, ref: Ref, bench: BenchShaft, given: float) -> Finding:
     off = abs(given - bench.length)
     allowed = bench.length_plus_minus
     words = (
@@ -223,7 +244,7 @@ def _seat(read: Reader, ref: Ref) -> Finding | None:
     if hub.joint_to_face is None or hub.seat_to_face is None:
         return None
     off = abs(shaft.bench.joint_to_hub_seat + hub.seat_to_face - hub.joint_to_face)
-    held = read(limit, "seat_fit")
+    held = read(limit, "seat_fit", ref)
     verdict: Verdict = "fine" if off <= held.value else "no"
     words = (
         f"Joint to hub seat on {read.label(ref)} and seat to face on {read.label(hub_ref)} give "
@@ -255,7 +276,7 @@ def _planes(read: Reader, left: Ref, right: Ref) -> Finding:
         words = f"Where the wheel planes may stand: {error}."
         return Finding("wheel_planes", "unknown", (left, right), words, governing=DESIGN)
     spare = min(_spare(width, 0), _spare(width, 1))
-    held = read(limit, "plunge_reserve")
+    held = read(limit, "plunge_reserve", left, right)
     verdict = held.verdict_at_least(spare)
     corners = tuple(read.thing(DriveShaft, ref).corner for ref in (left, right))
     return Finding(

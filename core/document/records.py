@@ -15,6 +15,7 @@ from core.document.base import (
     direction,
     distinct,
     not_negative,
+    positive,
 )
 
 
@@ -157,6 +158,7 @@ class Acceptance(Entity, tag_field="kind", tag="acceptance", frozen=True, kw_onl
 
     rule: str
     subjects: tuple[AnyRef, ...]
+    verdict: Literal["tight", "no", "unknown"] | None = None  # that was accepted; none, any
     measured: float | None = None
     higher_is_worse: bool = False
     reason: str
@@ -191,7 +193,7 @@ class WayOut(Entity, tag_field="kind", tag="way_out", frozen=True, kw_only=True)
     def check(self) -> None:
         """Refuse a move that goes nowhere."""
         direction(f"way out {self.name}", direction=self.direction)
-        not_negative(f"way out {self.name}", distance=self.distance)
+        positive(f"way out {self.name}", distance=self.distance)
 
 
 class LiftState(Plain, frozen=True, kw_only=True):

@@ -40,6 +40,7 @@ def accept(
     values = {
         "rule": finding.rule,
         "subjects": finding.subjects,
+        "verdict": finding.verdict,
         "measured": finding.measured,
         "higher_is_worse": finding.higher_is_worse,
         "reason": reason.strip(),

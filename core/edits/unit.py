@@ -12,7 +12,7 @@ from core.document.project import Document
 from core.document.running_gear import Corner, DriveShaft
 from core.document.sides import on_side
 from core.edits.finding_things import piece_of, thing_of
-from core.edits.holds import shared
+from core.edits.holds import refuse_if_held, shared
 from core.edits.refusals import EditRefusedError
 from core.edits.values import change, hold, set_free
 from core.engine.address import Address
@@ -107,8 +107,12 @@ def _settled(document: Document, width: AxleWidth) -> Document:
 
 
 def _settled_at(document: Document, corner: Ref, outward: float) -> Document:
-    is_there = outward == 0.0 and is_held_by_shafts(document, corner)
-    return document if is_there else settle_width(document, corner, outward)
+    if outward == 0.0 and is_held_by_shafts(document, corner):
+        return document
+    fact = fact_at(thing_of(document, corner.id), corner.side, HUB_FACE)
+    if fact is None or fact.held != HELD_BY_SHAFTS:
+        refuse_if_held(document, Address(corner, HUB_FACE))
+    return settle_width(document, corner, outward)
 
 
 def is_held_by_shafts(document: Document, corner: Ref) -> bool:

@@ -28,14 +28,14 @@ class Entry(NamedTuple):
     Attributes:
         value: what the cell returned, `NoValue` or `NotYet`.
         reads: each key read with the value it gave.
-        cells: the cells among them.
+        cells: the cells among them, each with the value it gave.
         own: tokens of what it read of the document itself.
         rests_on: tokens of all it read of the document, itself or through other cells.
     """
 
     value: Any
     reads: tuple[tuple[Key, Any], ...]
-    cells: tuple[CellKey, ...] = ()
+    cells: tuple[tuple[CellKey, Any], ...] = ()
     own: frozenset[object] = frozenset()
     rests_on: frozenset[object] = frozenset()
 

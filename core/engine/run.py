@@ -1,12 +1,12 @@
 """One pass over the cells: takes over what holds, runs what does not, leaves slow cells behind."""
 
 from collections.abc import Iterable, Mapping
-from typing import Any, TypeVar, cast
+from typing import Any, TypeVar
 
 from core.document.base import Entity, Ref
 from core.document.paths import NoSuchPathError
 from core.engine.cells import Cell, CellKey, NotComputedError, P, When
-from core.engine.entries import Entry, NotYet, NoValue, computed, tokens_of
+from core.engine.entries import Entry, NotYet, NoValue, tokens_of
 from core.engine.same import same
 from core.engine.view import (
     DocumentKey,
@@ -23,6 +23,7 @@ from core.engine.view import (
 T = TypeVar("T")
 E = TypeVar("E", bound=Entity)
 Table = Mapping[CellKey, Entry]
+AnyCell = Cell[..., Any]
 
 
 class Run:
@@ -65,6 +66,7 @@ class Run:
         self.ran: list[CellKey] = []
         self.has_lost_reads = False
         self._open: dict[CellKey, None] = {}
+        self._changed_rests: set[CellKey] = set()
 
     def entry(self, key: CellKey) -> Entry:
         """The entry of a cell, from before if nothing it read differs, else worked out."""
@@ -86,41 +88,46 @@ class Run:
 
     def _found(self, key: CellKey, old: Entry | None) -> Entry:
         is_late = key.cell.when > self.upto
-        may_hold = not old.is_missing if old else False
-        if old and may_hold and not (is_late and key in self.was_behind) and self._holds(key, old):
-            return self._resting(old)
+        if old is not None and not old.is_missing and self._holds(key, old, is_late=is_late):
+            return self._rewired(key, old) if self._changed_rests else old
         if is_late:
             self.behind.add(key)
             return old or Entry(NotYet(), ())
         return self._compute(key, old)
 
-    def _holds(self, key: CellKey, old: Entry) -> bool:
-        """Whether every read of an old entry would give the same value now."""
-        is_late = key.cell.when > self.upto
-        changed = None if key in self.was_behind else self.touched
-        return all(
-            self._cell_holds(read, value, for_late=is_late)
-            if isinstance(read, CellKey)
-            else self._value_holds(read, value, changed)
-            for read, value in old.reads
-        )
+    def _holds(self, key: CellKey, old: Entry, *, is_late: bool) -> bool:
+        """Whether every read of an old entry would give the same value now.
 
-    def _cell_holds(self, key: CellKey, value: object, *, for_late: bool) -> bool:
-        """Whether a cell has still that value; nothing is run for the sake of one that is late."""
-        if for_late and key.cell.when <= self.upto and key not in self.entries:
-            return False
-        entry = self.entry(key)
-        return same(entry.value, value) and key not in self.behind
+        The values first: a cell that was read after one that differs may not be asked for again.
+        """
+        if key in self.was_behind:
+            return not is_late and self._values_hold(old) and self._cells_hold(old, is_late=False)
+        values_hold = old.own.isdisjoint(self.touched) or self._values_hold(old, self.touched)
+        return values_hold and self._cells_hold(old, is_late=is_late)
 
-    def _value_holds(
-        self, key: DocumentKey, value: object, changed: frozenset[object] | None
-    ) -> bool:
-        if changed is not None and token(key) not in changed:
-            return True
+    def _values_hold(self, old: Entry, touched: frozenset[object] | None = None) -> bool:
+        """Whether the document has the values read of it still; those not touched are not asked."""
         try:
-            return same(self.view.value(key), value)
+            return all(
+                same(self.view.value(read), value)
+                for read, value in old.reads
+                if not isinstance(read, CellKey) and (touched is None or token(read) in touched)
+            )
         except (KeyError, NoSuchPathError):
             return False
+
+    def _cells_hold(self, old: Entry, *, is_late: bool) -> bool:
+        """Whether the cells read have the same values still; a late one has nothing run for it."""
+        entries, behind = self.entries, self.behind
+        for key, value in old.cells:
+            entry = entries.get(key)
+            if entry is None:
+                if is_late and key.cell.when <= self.upto:
+                    return False
+                entry = self.entry(key)
+            if (entry.value is not value and not same(entry.value, value)) or key in behind:
+                return False
+        return True
 
     def _compute(self, key: CellKey, old: Entry | None) -> Entry:
         reader = _Reader(self, key)
@@ -134,14 +141,16 @@ class Run:
         if old is not None:
             if same(old.value, value):
                 value = old.value  # an equal new value stops the wave, and is quick to compare
-            self.has_lost_reads |= any(cell not in reads for cell in old.cells)
+            self.has_lost_reads |= any(cell not in reads for cell, _ in old.cells)
         self.ran.append(key)
-        cells = tuple(read for read in reads if isinstance(read, CellKey))
-        return self._resting(Entry(value, tuple(reads.items()), cells, tokens_of(reads)))
+        cells = tuple((read, held) for read, held in reads.items() if isinstance(read, CellKey))
+        return self._rewired(key, Entry(value, tuple(reads.items()), cells, tokens_of(reads)), old)
 
-    def _resting(self, entry: Entry) -> Entry:
+    def _rewired(self, key: CellKey, entry: Entry, old: Entry | None = None) -> Entry:
         """An entry that says what it rests on now: a cell of equal value may have read others."""
-        rests_on = entry.own.union(*(self.entries[cell].rests_on for cell in entry.cells))
+        rests_on = entry.own.union(*(self.entries[cell].rests_on for cell, _ in entry.cells))
+        if rests_on != (old or entry).rests_on:
+            self._changed_rests.add(key)
         return entry if rests_on == entry.rests_on else entry._replace(rests_on=rests_on)
 
     def keep_behind(self) -> None:
@@ -151,7 +160,7 @@ class Run:
         """
         todo = list(self.behind)
         while todo:
-            for key in self.entries[todo.pop()].cells:
+            for key, _ in self.entries[todo.pop()].cells:
                 if key not in self.entries and key in self.old:
                     self.entries[key] = self.old[key]
                     self.behind.add(key)
@@ -165,48 +174,52 @@ class Run:
             key = todo.pop()
             if key not in reached and key in self.entries:
                 reached[key] = self.entries[key]
-                todo += reached[key].cells
+                todo += (cell for cell, _ in reached[key].cells)
         self.entries = reached
         self.behind &= reached.keys()
 
 
 class _Reader:
-    """Gives one run of a cell its inputs and writes them down."""
+    """Gives one run of a cell its inputs and writes them down.
+
+    It is asked a thousand times in a drag step, so its parts call one another little.
+    """
 
     def __init__(self, run: Run, key: CellKey) -> None:
         self._run = run
         self._view = run.view
-        self._key = key
+        self._cell = key.cell
         self._reads: dict[Key, Any] = {}
-        self._is_closed = False
 
     def close(self) -> dict[Key, Any]:
         """All that was read; from now on nothing more can be."""
-        self._is_closed = True
-        return self._reads
+        reads = self._reads
+        self._reads = _Closed(self._cell)
+        return reads
 
     def _note(self, key: Key, value: object) -> None:
-        if self._is_closed:
-            msg = f"{self._key.cell} gave away a part of the document that it had not looked at"
-            raise RuntimeError(msg)
         self._reads[key] = value
 
     def _of(self, key: DocumentKey) -> Any:  # noqa: ANN401 - values of any kind
-        value = self._view.value(key)
-        self._note(key, value)
+        value = self._reads[key] = self._view.value(key)
         return value
 
     def thing(self, kind: type[E], ref: Ref) -> E:
-        if not self._of(OfKindKey(kind, ref)):
+        if not self.has(kind, ref):
             msg = f"{self._view.lookup.label(ref)} is no {kind.__name__}"
             raise TypeError(msg)
-        return cast("E", Recording(self._view.piece(ref), ref, "", self._note))
+        thing: Any = Recording(self._view.piece(ref), ref, "", self._note)
+        stand_in: E = thing
+        return stand_in
 
     def all(self, kind: type[Entity]) -> tuple[Ref, ...]:
-        return cast("tuple[Ref, ...]", self._of(KindKey(kind)))
+        refs: tuple[Ref, ...] = self._of(KindKey(kind))
+        return refs
 
     def has(self, kind: type[Entity], ref: Ref) -> bool:
-        return bool(self._of(OfKindKey(kind, ref)))
+        found = isinstance(self._view.lookup.by_id.get(ref.id), kind)
+        self._reads[OfKindKey(kind, ref)] = found
+        return found
 
     def label(self, ref: Ref) -> str:
         return str(self._of(LabelKey(ref)))
@@ -218,13 +231,27 @@ class _Reader:
         return self._view.meshes[sha256]
 
     def __call__(self, cell: Cell[P, T], *args: P.args, **kwargs: P.kwargs) -> T:
-        if cell.when > self._key.cell.when:
-            msg = f"{self._key.cell} is run sooner than {cell}, so it may not read it"
+        if cell.when > self._cell.when:
+            msg = f"{self._cell} is run sooner than {cell}, so it may not read it"
             raise RuntimeError(msg)
         key = cell_key(cell, *args, **kwargs)
-        entry = self._run.entry(key)
-        self._note(key, entry.value)
-        return cast("T", computed(entry.value))
+        value = self._reads[key] = self._run.entry(key).value
+        if isinstance(value, NoValue):
+            raise NotComputedError(value.reason)
+        found: T = value
+        return found
+
+
+class _Closed(dict[Key, Any]):
+    """In place of the reads of a cell that has returned: what it gave away unread stays so."""
+
+    def __init__(self, cell: AnyCell) -> None:
+        super().__init__()
+        self._cell = cell
+
+    def __setitem__(self, key: Key, value: object) -> None:
+        msg = f"{self._cell} gave away a part of the document that it had not looked at"
+        raise RuntimeError(msg)
 
 
 def cell_key(cell: Cell[P, T], *args: P.args, **kwargs: P.kwargs) -> CellKey:
@@ -236,5 +263,7 @@ def cell_key(cell: Cell[P, T], *args: P.args, **kwargs: P.kwargs) -> CellKey:
     if kwargs:
         msg = f"give {cell} its arguments in order, not by name"
         raise TypeError(msg)
-    whole = tuple(arg.whole() if isinstance(arg, Recording) else arg for arg in args)
-    return CellKey(cast("Cell[..., Any]", cell), whole)
+    plain: Any = cell
+    if Recording in map(type, args):
+        return CellKey(plain, tuple(a.whole() if isinstance(a, Recording) else a for a in args))
+    return CellKey(plain, args)

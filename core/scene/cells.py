@@ -6,7 +6,7 @@ import numpy as np
 
 from core.assess.clearance import TubeGap, closest_at_rest
 from core.assess.limits import limit
-from core.assess.places import drawn_tubes, tube_line, tube_radius
+from core.assess.places import tube_line, tube_radius
 from core.assess.width import axle_width, chain, drive_side, driven_pairs
 from core.document.base import Ref, Vec3
 from core.document.power import Mount, PowerUnit, ServiceZone
@@ -77,7 +77,7 @@ def the_scene(read: Reader) -> Scene:
         for record in _tried(read, make, ref)
     ]
     return Scene(
-        tubes=tuple(read(tube_record, ref) for ref in read(drawn_tubes)),
+        tubes=tuple(_tubes(read)),
         rods=tuple(r for r in drawn if isinstance(r, RodRecord)),
         solids=tuple(r for r in drawn if isinstance(r, SolidRecord)),
         meshes=tuple(r for r in drawn if isinstance(r, MeshRecord)),
@@ -87,6 +87,15 @@ def the_scene(read: Reader) -> Scene:
         gaps=tuple(_gap_marks(read)),
         stations=read(stations),
     )
+
+
+def _tubes(read: Reader) -> Iterator[TubeRecord]:
+    """Every tube that has a shape, spoilt ones too: they are seen, but count for nothing."""
+    for ref in read.all(Tube):
+        try:
+            yield read(tube_record, ref)
+        except NotComputedError:
+            continue
 
 
 @cell(When.LIVE)

@@ -36,8 +36,8 @@ def _quilt(around: int, across: int) -> "np.ndarray[tuple[int, ...], np.dtype[np
     b = i * across + (j + 1) % across
     c = (i + 1) % around * across + j
     d = (i + 1) % around * across + (j + 1) % across
-    first = np.stack([a, b, d], axis=-1).reshape(-1, 3)
-    second = np.stack([a, d, c], axis=-1).reshape(-1, 3)
+    first = np.stack([a, d, b], axis=-1).reshape(-1, 3)
+    second = np.stack([a, c, d], axis=-1).reshape(-1, 3)
     return np.concatenate([first, second]).astype(np.int32)
 
 

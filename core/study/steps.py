@@ -8,7 +8,6 @@ from typing import Literal
 from core.document.base import Ref
 from core.document.facts import source_of
 from core.document.project import Document
-from core.document.records import Part
 from core.document.steel import Point, Tube
 from core.engine.assess import Assessment
 from core.engine.finding import WORDS, WORST_FIRST, Finding, Verdict
@@ -276,33 +275,3 @@ def _joints(tube: Tube) -> Iterator[Ref]:
     yield tube.end
     for bend in tube.bends:
         yield bend.point
-
-
-@dataclass(frozen=True)
-class BoughtParts:
-    """How many bought parts there are and are in hand, and which to chase first.
-
-    Attributes:
-        wanted: bought parts in the list.
-        in_hand: how many of them are in hand.
-        chase_first: the part not in hand with the longest time to wait, if any time is known.
-        days: that time.
-    """
-
-    wanted: int
-    in_hand: int
-    chase_first: str = ""
-    days: float | None = None
-
-
-def bought_parts(document: Document) -> BoughtParts:
-    """Where the bought parts stand."""
-    bought = [part for part in document.parts if part.how_got in ("bought", "wanted")]
-    missing = [part for part in bought if not _in_hand(part)]
-    timed = [(part.lead_days, part.name) for part in missing if part.lead_days is not None]
-    days, name = max(timed, default=(None, ""))
-    return BoughtParts(len(bought), len(bought) - len(missing), name, days)
-
-
-def _in_hand(part: Part) -> bool:
-    return part.in_hand or any(candidate.state == "in_hand" for candidate in part.candidates)

@@ -63,8 +63,10 @@ def screw(motion: Motion) -> Screw:
     turns = square > (LEAST_TURN * speed) ** 2
     size = np.sqrt(square)
     with np.errstate(divide="ignore", invalid="ignore"):
-        axis = np.asarray(np.where(turns, motion.turn / size, motion.velocity / speed))
-        to_line = np.where(turns, cross(motion.turn, motion.velocity) / square, np.nan)
+        axis = motion.turn / size
+        still = motion.velocity / speed
+        to_line = cross(motion.turn, motion.velocity) / square
+    axis, to_line = np.where(turns, axis, still), np.where(turns, to_line, np.nan)
     slide = np.sum(motion.velocity * axis, axis=-1)
     turn = np.where(turns[..., 0], np.degrees(size[..., 0]), 0.0)
     return Screw(motion.centre + to_line, axis, turn, slide)

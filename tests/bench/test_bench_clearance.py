@@ -1,11 +1,9 @@
 """Speed of the gaps as a ratio to bare calls of the collision library in the same run.
 
-A body of 100,352 triangles, 80 bent tubes of four outside diameters. The ratio is taken between
-the best of several turns, by turns, so that other work on the machine spoils neither alone.
+A body of 100,352 triangles, 80 bent tubes of four outside diameters.
 """
 
 import math
-import time
 from collections.abc import Callable, Sequence
 from importlib import import_module
 from typing import Any
@@ -18,13 +16,10 @@ from core.clearance.gaps import gaps
 from core.clearance.lines import Line, LineGroup, grouped, one_by_one
 from core.geometry.frames import Frame
 from core.geometry.meshes import TriangleMesh
+from tests.bench.ratios import Bound, ratio
 
-MOST = 1.3
-"""Most that may be spent for each second in the library itself."""
-
-TURNS = 60
-ENOUGH = 15
-"""The measuring ends early, after this many turns, once the ratio holds."""
+TIME = Bound(most=1.3, measured=1.09)
+"""Against the library itself, for each arrangement of the tubes."""
 
 fcl: Any = import_module("fcl")
 PLACE = Frame(np.array([20.0, -30.0, 10.0]), np.eye(3))
@@ -75,22 +70,6 @@ def bare(body: Body, groups: Sequence[LineGroup]) -> Callable[[], list[float]]:
     return lambda: [fcl.distance(mesh, tube, request, fcl.DistanceResult()) for tube in tubes]
 
 
-def seconds(work: Callable[[], object]) -> float:
-    start = time.perf_counter()
-    work()
-    return time.perf_counter() - start
-
-
-def best_of_both(one: Callable[[], object], other: Callable[[], object]) -> tuple[float, float]:
-    """Best time of each, taken by turns until their ratio holds or the turns are used up."""
-    first, second = math.inf, math.inf
-    for turn in range(TURNS):
-        first, second = min(first, seconds(one)), min(second, seconds(other))
-        if turn >= ENOUGH and first <= MOST * second:
-            break
-    return first, second
-
-
 @pytest.fixture(scope="module")
 def body() -> Body:
     mesh = bumpy_ball()
@@ -104,10 +83,9 @@ def test_gaps_cost_little_more_than_the_library_alone(
     groups = arrange(bent_tubes())
     alone = bare(body, groups)
 
-    ours, theirs = best_of_both(lambda: gaps(body, PLACE, groups), alone)
-
     found = [
         gap.gap + group.radius for gap, group in zip(gaps(body, PLACE, groups), groups, strict=True)
     ]
     assert found == pytest.approx(alone(), abs=1e-9)
-    assert ours <= MOST * theirs, f"{1e3 * ours:.2f} ms against {1e3 * theirs:.2f} ms"
+    taken = ratio(lambda: gaps(body, PLACE, groups), alone, TIME)
+    assert taken.holds, taken

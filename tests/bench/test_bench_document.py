@@ -1,15 +1,8 @@
-"""Speed of the file as a ratio to the json module on the same bytes, and the size of an edit.
-
-The ratio is taken between the best of several turns, by turns, so that other work on the machine
-spoils neither alone.
-"""
+"""Speed of the file as a ratio to the json module on the same bytes, and the size of an edit."""
 
 import gc
 import json
-import math
-import time
 import tracemalloc
-from collections.abc import Callable
 from pathlib import Path
 
 import msgspec
@@ -20,67 +13,41 @@ from core.document.project import Project
 from core.document.steel import Point
 from core.edits.points import move_point
 from core.history import begin, record
+from tests.bench.ratios import Bound, ratio
 
 DEMO = Path(__file__).parents[2] / "assets" / "demo-car.jigplate"
 
-MOST_READING = 10.0
-"""Most times that the json module takes to read the same bytes into plain data. Reading here makes
-every value of its type, holds every rule of one thing and between things, and lays every layer.
-Measured on the machine it was written on: 6.7 times, 4.8 ms."""
+READING = Bound(most=10.0, measured=6.7)
+"""Against the json module, which reads the same bytes into plain data. Reading here makes every
+value of its type, holds every rule of one thing and between things, and lays every layer."""
 
-MOST_WRITING = 0.6
-"""Most times that the json module takes to write the same data. Measured: 0.31 times, 0.24 ms."""
+WRITING = Bound(most=0.6, measured=0.32)
+"""Against the json module, which writes the same data."""
 
 MOST_BYTES = 3000
 """Most bytes that an edit may take in undo. Measured: 1222."""
 
-EDITS = 1000
-TURNS = 60
-ENOUGH = 15
-"""The measuring ends early, after this many turns, once the ratio holds."""
-
-
-def seconds(work: Callable[[], object]) -> float:
-    start = time.perf_counter()
-    work()
-    return time.perf_counter() - start
-
-
-def best_of_both(
-    one: Callable[[], object], other: Callable[[], object], most: float
-) -> tuple[float, float]:
-    """Best time of each, taken by turns until their ratio holds or the turns are used up."""
-    first, second = math.inf, math.inf
-    for turn in range(TURNS):
-        first, second = min(first, seconds(one)), min(second, seconds(other))
-        if turn >= ENOUGH and first <= most * second:
-            break
-    return first, second
-
+EDITS = 150
 
 def test_reading_costs_some_times_what_the_json_module_takes() -> None:
     data = DEMO.read_bytes()
 
-    ours, theirs = best_of_both(
-        lambda: decode_project(data), lambda: json.loads(data), MOST_READING
-    )
+    taken = ratio(lambda: decode_project(data), lambda: json.loads(data), READING)
 
-    assert ours <= MOST_READING * theirs, f"{1e3 * ours:.2f} ms against {1e3 * theirs:.2f} ms"
+    assert taken.holds, taken
 
 
 def test_writing_costs_no_more_than_the_json_module() -> None:
     project = read_project(DEMO)
     plain = json.loads(DEMO.read_bytes())
 
-    ours, theirs = best_of_both(
-        lambda: encode_project(project), lambda: json.dumps(plain), MOST_WRITING
-    )
+    taken = ratio(lambda: encode_project(project), lambda: json.dumps(plain), WRITING)
 
-    assert ours <= MOST_WRITING * theirs, f"{1e3 * ours:.2f} ms against {1e3 * theirs:.2f} ms"
+    assert taken.holds, taken
 
 
 def test_an_edit_kept_in_undo_is_small() -> None:
-    """A thousand moves of points of the demo car, each of another point to another place."""
+    """Moves of points of the demo car, one point after another, each to another place."""
     project = read_project(DEMO)
     free = movable(project)
     history = begin(project)

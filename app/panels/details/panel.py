@@ -188,6 +188,13 @@ class Details(QWidget):
 
     # What is done.
 
+    def rename(self) -> None:
+        """Take the keyboard to the name of the one thing chosen, ready to be typed over."""
+        if self.head is not None:
+            self.area.ensureWidgetVisible(self.head)
+            self.head.name.line.setFocus(Qt.FocusReason.OtherFocusReason)
+            self.head.name.line.selectAll()
+
     def make_copy(self) -> None:
         """Put a second one in, beside the first, and choose it."""
         ref = self.refs[0]

@@ -14,9 +14,14 @@ from app.panels.order_of_work.station import Station
 from app.selection import Selection
 from app.session import Session, State
 from app.widgets.rows import say
+from app.widgets.word_button import word_button
 from core.document.project import Document
+from core.study.bought import bought_parts
 from core.study.order import StepKey
-from core.study.steps import bought_parts, steps, tubes_placed
+from core.study.steps import steps, tubes_placed
+
+BOUGHT = "bought"
+"""The list that the name of the bought parts opens."""
 
 
 class OrderOfWork(QWidget):
@@ -64,7 +69,12 @@ class OrderOfWork(QWidget):
         row.setContentsMargins(self._look.px(12), 0, self._look.px(8), 0)
         row.setSpacing(self._look.px(6))
         row.addWidget(IconSign(self._look, "tag", "ink2"))
-        row.addWidget(label("Bought parts", "head"), 1)
+        self.bought = word_button("Bought parts")
+        self.bought.setProperty("role", "head")
+        self.bought.setToolTip("What is in hand, what is awaited, what to chase first")
+        self.bought.clicked.connect(lambda: self._selection.list_wanted.emit(BOUGHT))
+        row.addWidget(self.bought)
+        row.addStretch(1)
         self._column.addWidget(head)
         self.parts = label("", "small", "ink2")
         self._column.addWidget(self._padded(self.parts))
@@ -181,9 +191,9 @@ def _parts_words(document: Document) -> str:
     if not parts.wanted:
         return "none in the list yet"
     words = f"{parts.in_hand} of {parts.wanted} in hand"
-    if parts.chase_first:
-        name = parts.chase_first.replace("_", " ")
-        words += f"; chase first: {name}, {parts.days:g} days"
+    first = parts.chase_first
+    if first is not None:
+        words += f"; chase first: {first.name.replace('_', ' ')}, {first.days:g} days"
     return words
 
 

@@ -51,4 +51,3 @@ def _list(field: str) -> ActionSpec:
     name = f"All {words.many}"
     tip = f"Show {words.many} in a table. {words.help}"
     return ActionSpec(f"list_{field}", name, tip, ("table", *words.also), "Find", field, "list")
-

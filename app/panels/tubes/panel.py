@@ -74,6 +74,10 @@ class TubeTools(QWidget):
         found = (r for r in self._selection.refs if isinstance(by_id.get(r.id), Tube))
         return tuple(_sided(r, pair=by_id[r.id].pair) for r in found)
 
+    def is_in_use(self) -> bool:
+        """Whether a form waits for something to be chosen, or tubes are chosen to work on."""
+        return self.form is not None or bool(self.tubes)
+
     def refresh(self) -> None:
         """Show the tools for what is chosen now."""
         by_id = self.context.drawn.lookup.by_id

@@ -230,10 +230,11 @@ def test_settling_is_refused_in_words_where_nothing_decides_the_width() -> None:
         settle_driven_wheels(unknown)
 
 
-def test_settling_is_refused_where_something_else_holds_a_wheel() -> None:
+@pytest.mark.parametrize("wide", [0.0, 60.0])
+def test_settling_is_refused_where_something_else_holds_a_wheel(wide: float) -> None:
     car = set_driven_wheels_free(demo_car())
     corner = driven(car, "left")
-    held = hold(change(car, Address(corner, FACE), face(car, corner) + 60.0),
+    held = hold(change(car, Address(corner, FACE), face(car, corner) + wide),
                 Address(corner, FACE), "the wheel arch is cut")  # fmt: skip
 
     with pytest.raises(HeldError, match="the wheel arch is cut"):

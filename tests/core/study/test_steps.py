@@ -4,7 +4,6 @@ from core.checks.rules import assess_all, to_look_at
 from core.document.base import Fact, Ref, Vec3
 from core.document.codec import read_project
 from core.document.project import Document, empty_project
-from core.document.records import Candidate, Part
 from core.document.steel import Die, Material, Point, Section
 from core.edits.acceptances import accept
 from core.edits.things import make
@@ -18,7 +17,6 @@ from core.study.steps import (
     PartState,
     StepState,
     TubesPlaced,
-    bought_parts,
     parts,
     steps,
     tubes_placed,
@@ -151,21 +149,6 @@ def test_a_tube_rests_on_a_guess_until_both_its_joints_have_a_source() -> None:
         document = set_fact(document, Address(Ref(point.id), "at"), Fact(source="chosen"))
 
     assert tubes_placed(document) == TubesPlaced(drawn=1, on_a_guess=0)
-
-
-def test_a_bought_part_is_in_hand_when_it_or_a_candidate_of_it_is() -> None:
-    document = empty_project().drawn
-    in_hand = Candidate(name="from a breaker", state="in_hand")
-    document, _ = make(document, Part, "rack", in_hand=True)
-    document, _ = make(document, Part, "hub", candidates=(in_hand,))
-    document, _ = make(document, Part, "shaft", lead_days=20.0)
-    document, _ = make(document, Part, "mount rubber", lead_days=45.0)
-    document, _ = make(document, Part, "frame", how_got="made")
-
-    found = bought_parts(document)
-
-    assert (found.wanted, found.in_hand) == (4, 2)
-    assert (found.chase_first, found.days) == ("mount rubber", 45.0)
 
 
 def test_spoilt_tubes_are_not_counted() -> None:

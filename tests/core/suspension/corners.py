@@ -80,7 +80,7 @@ def made_up(name: str) -> Example:
     wheel = WheelAtDesign(points["wheel_centre"], spin, data["wheel"]["tyre_radius"])
     if "arm_pivot" in points:
         links = [Rod(a, points[f"{a}_inner"], points[f"{a}_outer"]) for a in ("lower", "upper")]
-        linkage = trailing_arm_two_lateral_links(points["arm_pivot"], *links, wheel)
+        linkage = trailing_arm_two_lateral_links(points["arm_pivot"], links[0], links[1], wheel)
         damper = DamperAtDesign(points["spring_on_upright"], points["spring_on_chassis"])
         return Example(linkage, damper, points, data)
     lower, upper = arms_of(points, "{}_front_inner", "{}_rear_inner")
@@ -96,23 +96,26 @@ def of_car(car: str, end: str) -> Example:
     points = {name: np.array(place) for name, place in data["hardpoints_left"].items()}
     radius = whole["tyres"][end]["loaded_radius"]
     wheel = WheelAtDesign(points["wheel_centre"], np.array(data["upright"]["spin_axis"]), radius)
-    kind = data["type"].split()[0]
-    lower = upper = None
-    if kind in ("double", "strut"):
-        rod = TrackRod(points["tie_inner"], points["tie_outer"])
-        lower = Arm(*(points[f"lower_{a}"] for a in ("inner_front", "inner_rear", "outer")))
-    if kind == "double" and lower:
-        upper = Arm(*(points[f"upper_{a}"] for a in ("inner_front", "inner_rear", "outer")))
-        linkage = double_wishbone(lower, upper, rod, wheel)
-    elif lower:
-        linkage = strut(lower, points["strut_lower"], points["strut_top"], rod, wheel)
-    else:
-        rods = [Rod(inner, points[inner], points[outer]) for inner, outer in data["links"]]
-        linkage = (
-            five_links(tuple(rods), wheel)
-            if kind == "five"
-            else trailing_arm_two_lateral_links(points["arm_pivot"], rods[0], rods[1], wheel)
-        )
+    linkage, lower, upper = linkage_of(data, points, wheel)
     carrier = lower if data["damper"]["lower_on"] == "lower arm" else None
     damper = DamperAtDesign(points["damper_lower"], points["damper_upper"], carrier)
     return Example(linkage, damper, points, data, lower, upper)
+
+
+def linkage_of(
+    data: dict[str, Any], points: dict[str, Array], wheel: WheelAtDesign
+) -> tuple[Linkage, Arm | None, Arm | None]:
+    """The linkage of a car's corner with its lower and upper arm, where it has them."""
+    kind = data["type"].split()[0]
+    rods = [Rod(inner, points[inner], points[outer]) for inner, outer in data["links"]]
+    if kind == "five":
+        return five_links(tuple(rods), wheel), None, None
+    if kind == "trailing":
+        pivot = points["arm_pivot"]
+        return trailing_arm_two_lateral_links(pivot, rods[0], rods[1], wheel), None, None
+    lower = Arm(*(points[f"lower_{a}"] for a in ("inner_front", "inner_rear", "outer")))
+    rod = TrackRod(points["tie_inner"], points["tie_outer"])
+    if kind == "strut":
+        return strut(lower, points["strut_lower"], points["strut_top"], rod, wheel), lower, None
+    upper = Arm(*(points[f"upper_{a}"] for a in ("inner_front", "inner_rear", "outer")))
+    return double_wishbone(lower, upper, rod, wheel), lower, upper

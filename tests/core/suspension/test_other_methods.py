@@ -72,7 +72,7 @@ def by_distances(example: Example, fixed: tuple[str, ...], rods: list[tuple[str,
         inside = np.linalg.norm(places[one] - places[other], axis=1)
         links = [np.linalg.norm(places[k] - end) for end, k in ends]
         held = [places[moving.index(name)] - example.points[name] for name in fixed]
-        return np.concatenate([inside, links, *held])
+        return np.asarray(np.concatenate([inside, links, *held]), dtype=np.float64)
 
     wanted = lengths(drawn)
     bumps = example.data["curves"]["bump"]["bump"]
@@ -130,7 +130,7 @@ def small_steps(linkage: Linkage, bump: float, steps: int) -> Array:
     return np.asarray(pose[:3] + linkage.centre)
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=10, deadline=None)
 @given(seed=st.integers(0, 10_000), share=st.floats(0.5, 0.97), up=st.booleans())
 def test_far_from_design_the_pose_is_the_one_reached_in_small_steps(
     seed: int, share: float, *, up: bool
@@ -150,7 +150,7 @@ def test_far_from_design_the_pose_is_the_one_reached_in_small_steps(
     poses = solve(linkage, at(bump))
 
     assert poses.is_reached
-    assert poses.centre == pytest.approx(small_steps(linkage, bump, 250), abs=1e-5)
+    assert poses.centre == pytest.approx(small_steps(linkage, bump, 120), abs=1e-5)
 
 
 @pytest.mark.parametrize("kind", range(5))

@@ -68,10 +68,10 @@ def test_one_link_leaves_the_bolt_as_near_as_can_be_to_the_drawn_one() -> None:
 
 
 def starts(seed: int) -> Array:
-    return unit(np.random.default_rng(seed).normal(size=(30, 3)))
+    return unit(np.random.default_rng(seed).normal(size=(12, 3)))
 
 
-@settings(max_examples=15, deadline=None)
+@settings(max_examples=5, deadline=None)
 @given(seed=st.integers(0, 1000))
 def test_no_direction_of_a_bolt_does_better(seed: int) -> None:
     links = links_about(Y, 0.3, seed)
@@ -87,7 +87,7 @@ def test_no_direction_of_a_bolt_does_better(seed: int) -> None:
     assert found.tilt_deg == pytest.approx(min(others), abs=1e-2)
 
 
-@settings(max_examples=15, deadline=None)
+@settings(max_examples=5, deadline=None)
 @given(seed=st.integers(0, 1000))
 def test_no_direction_of_a_cup_does_better(seed: int) -> None:
     links = links_about(unit(vec(0.2, -0.3, 1.0)), 0.4, seed)
@@ -97,7 +97,7 @@ def test_no_direction_of_a_cup_does_better(seed: int) -> None:
     def worst(axis: Array) -> float:
         return float(tilt_from_axis_deg(links, unit(axis)).max())
 
-    best = min(minimize(worst, start, method="Nelder-Mead").fun for start in links[:8])
+    best = min(minimize(worst, start, method="Nelder-Mead").fun for start in links[:5])
     assert worst(found.direction) == pytest.approx(found.tilt_deg, abs=1e-12)
     assert found.tilt_deg <= best + 1e-9
     assert found.tilt_deg == pytest.approx(best, abs=1e-2)
