@@ -4,7 +4,8 @@
     python3 packaging/start.py --check [FILE]
 
 FILE is a .jigplate file; without one it is the demo car. Makes the environment the first time.
-With --check no window is opened: the car is checked and its hardpoints are written. Exits with 0
+With --check, and where there is no screen, no window is opened: the car is checked and its
+hardpoints are written. Exits with 0
 when the job ran, whatever the check answered, and with 2 when it could not.
 """
 
@@ -25,6 +26,12 @@ from environment import Environment, NotReadyError
 
 DEMO = Path("assets") / "demo-car.jigplate"
 
+NO_SCREEN = (
+    "There is no screen here to open the window on, so the car is checked and its hardpoints are "
+    "written instead; the program's own commands without a window are check, assess, "
+    "export hardpoints, why and fault."
+)
+
 # What the exit code of `check` means. Any other is no answer.
 ANSWERS = {
     0: "The check ran: nothing in it fails and nothing in it is unknown.",
@@ -39,7 +46,9 @@ def main(arguments: list[str] | None = None) -> int:
     place = environment.here()
     try:
         car = _find(wanted.file, place)
-        if wanted.check:
+        if not wanted.check and not screen.has_screen():
+            print(NO_SCREEN)
+        if wanted.check or not screen.has_screen():
             environment.prepare(place, with_checkers=False)
             _check(place, car)
             _export(place, car)
@@ -63,12 +72,6 @@ def _parser() -> argparse.ArgumentParser:
 
 def _open(place: Environment, car: Path) -> None:
     """Show the window until it is closed; what it cannot do without is told before installing."""
-    if not screen.has_screen():
-        raise NotReadyError(
-            "There is no screen here to open a window on: without one, "
-            "«python3 packaging/start.py --check» checks a car and writes its hardpoints, and the "
-            "program's own commands are check, assess, export hardpoints and why."
-        )
     screen.require_packages(place, with_programs=False, may_install=False)
     environment.prepare(place, with_checkers=False)
     if _run(place, "open", str(car)) != 0:

@@ -9,7 +9,7 @@ from core.document.lookup import Lookup, entities, sides
 from core.document.project import KINDS, Document
 from core.document.records import Car
 from core.document.sides import on_side
-from core.document.steel import Point, Tube
+from core.document.steel import Bracket, Point, Tube
 
 
 def identity_faults(document: Document) -> Iterator[Fault]:
@@ -132,6 +132,31 @@ def _circle_words(names: list[str]) -> str:
         return f"{names[0]} has a joint that is a place along itself; give it coordinates"
     joined = " and ".join(names)
     return f"{joined} have joints that are places along one another; give one its coordinates"
+
+
+def bracket_faults(document: Document, lookup: Lookup) -> Iterator[Fault]:
+    """Brackets that stand on one another round in a circle, so that the frame carries none."""
+    rests_on: dict[Ref, tuple[Ref, ...]] = {}
+    for bracket in document.brackets:
+        for ref in sides(bracket):
+            piece = on_side(bracket, ref.side)
+            rests_on[ref] = (*rests_on.get(ref, ()), piece.on)
+            rests_on[piece.carries] = (*rests_on.get(piece.carries, ()), ref)
+    done: set[Ref] = set()
+    for start in rests_on:
+        circle = _find_circle(start, rests_on, done)
+        brackets = [ref for ref in circle if isinstance(lookup.by_id[ref.id], Bracket)]
+        if brackets:
+            words = _carrying_words([lookup.label(ref) for ref in brackets])
+            yield Fault(brackets[0].id, "on", words)
+            return
+
+
+def _carrying_words(names: list[str]) -> str:
+    if len(names) == 1:
+        return f"{names[0]} carries what it stands on itself; let it stand on the frame"
+    joined = " and ".join(names)
+    return f"{joined} carry one another; let one of them stand on the frame"
 
 
 def _tubes_under(tube: Tube, ref: Ref, lookup: Lookup) -> Iterator[Ref]:

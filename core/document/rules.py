@@ -4,6 +4,7 @@ from collections.abc import Iterable, Iterator
 
 from core.document.base import Entity
 from core.document.car_rules import (
+    bracket_faults,
     car_faults,
     circle_faults,
     identity_faults,
@@ -15,7 +16,7 @@ from core.document.errors import BrokenRulesError, Fault
 from core.document.layers import lay
 from core.document.lookup import Lookup, entities
 from core.document.project import KINDS, Document, Layer, Project
-from core.document.steel import Point, Tube
+from core.document.steel import Bracket, Point, Tube
 from core.document.thing_rules import entity_faults, fact_faults
 
 __all__ = [
@@ -39,7 +40,11 @@ def check_document(document: Document) -> list[Fault]:
     faults = list(identity_faults(document))
     for entity in entities(document):
         faults += entity_faults(entity, lookup)
-    return faults or [*car_faults(document), *circle_faults(document, lookup)]
+    return faults or [
+        *car_faults(document),
+        *circle_faults(document, lookup),
+        *bracket_faults(document, lookup),
+    ]
 
 
 def check_change(before: Document, after: Document) -> list[Fault]:
@@ -60,6 +65,8 @@ def check_change(before: Document, after: Document) -> list[Fault]:
         faults += car_faults(after)
     if not faults and any(isinstance(entity, Point | Tube) for entity in changed):
         faults += circle_faults(after, lookup) if any(p.along for p in after.points) else ()
+    if not faults and any(isinstance(entity, Bracket) for entity in changed):
+        faults += bracket_faults(after, lookup)
     return faults
 
 

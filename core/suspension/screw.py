@@ -58,15 +58,11 @@ def screw(motion: Motion) -> Screw:
     Source: the theorem of Mozzi and Chasles; with turn w and velocity v of the wheel centre c the
     line is through c + w x v / w.w along w, the slide v.w / |w| (derived here).
     """
-    square = np.sum(motion.turn**2, axis=-1, keepdims=True)
-    speed = np.sqrt(np.sum(motion.velocity**2, axis=-1, keepdims=True))
-    turns = square > (LEAST_TURN * speed) ** 2
-    size = np.sqrt(square)
+    square, speed = _square(motion.turn), np.sqrt(_square(motion.velocity))
+    turns, size = square > (LEAST_TURN * speed) ** 2, np.sqrt(square)
     with np.errstate(divide="ignore", invalid="ignore"):
-        axis = motion.turn / size
-        still = motion.velocity / speed
-        to_line = cross(motion.turn, motion.velocity) / square
-    axis, to_line = np.where(turns, axis, still), np.where(turns, to_line, np.nan)
+        axis = np.where(turns, motion.turn / size, motion.velocity / speed)
+        to_line = np.where(turns, cross(motion.turn, motion.velocity) / square, np.nan)
     slide = np.sum(motion.velocity * axis, axis=-1)
     turn = np.where(turns[..., 0], np.degrees(size[..., 0]), 0.0)
     return Screw(motion.centre + to_line, axis, turn, slide)
@@ -77,3 +73,8 @@ def cross(one: Array, other: Array) -> Array:
     out = np.empty(np.broadcast_shapes(one.shape, other.shape))
     cross_into(out, one, other)
     return out
+
+
+def _square(vectors: Array) -> Array:
+    """Their lengths squared, (..., 1)."""
+    return np.asarray(np.sum(vectors**2, axis=-1, keepdims=True), dtype=np.float64)

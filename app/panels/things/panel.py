@@ -1,8 +1,10 @@
 """Things: every kind as a table to look through, and a form for a new one."""
 
 from PySide6.QtCore import QItemSelection, QItemSelectionModel, Qt
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
+    QBoxLayout,
     QHBoxLayout,
     QHeaderView,
     QScrollArea,
@@ -27,6 +29,9 @@ from core.document.project import KINDS
 from core.workshop.kinds import kind_words, kinds_in_order
 
 NO_ROWS = "There is none of these yet."
+SIDE_BY_SIDE = 620
+"""Logical pixels at scale 1 from which on a form stands beside the table."""
+
 NO_MATCH = "Nothing here has all of these words."
 
 
@@ -104,8 +109,19 @@ class Things(QWidget):
         box.setSpacing(px(10))
         box.addLayout(top)
         box.addWidget(self.none)
-        box.addWidget(self.table, 1)
-        box.addWidget(self.form_area, 1)
+        self._both = QBoxLayout(QBoxLayout.Direction.TopToBottom)
+        self._both.setSpacing(px(12))
+        self._both.addWidget(self.table, 1)
+        self._both.addWidget(self.form_area, 1)
+        box.addLayout(self._both, 1)
+        self.setFocusProxy(self.table)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Put the form beside the table where there is room, else below it."""
+        super().resizeEvent(event)
+        is_wide = self.width() >= self._look.px(SIDE_BY_SIDE)
+        way = QBoxLayout.Direction.LeftToRight if is_wide else QBoxLayout.Direction.TopToBottom
+        self._both.setDirection(way)
 
     def _connect(self) -> None:
         self.kinds.currentIndexChanged.connect(self._kind_changed)
@@ -225,3 +241,5 @@ class Things(QWidget):
             self.form.deleteLater()
             self.form = None
             self.form_area.hide()
+            if self.isVisible():
+                self.search.setFocus(Qt.FocusReason.OtherFocusReason)

@@ -200,6 +200,25 @@ BROKEN: dict[str, tuple[Document, str]] = {
         ),
         "hoop and cross have joints that are places along one another; give one its coordinates",
     ),
+    "a bracket that carries itself": (
+        changed(CAR, "bracket2", carries=Ref("bracket2")),
+        "rack plate carries what it stands on itself; let it stand on the frame",
+    ),
+    "brackets that carry one another": (
+        changed(
+            changed(CAR, "bracket2", carries=left("bracket1")), "bracket1", on=Ref("bracket2")
+        ),
+        "lower bracket_L and rack plate carry one another; let one of them stand on the frame",
+    ),
+    "brackets that carry one another by what they carry": (
+        changed(
+            changed(CAR, "bracket1", on=Ref("mount1")),
+            "bracket2",
+            carries=Ref("mount1"),
+            on=left("point6"),
+        ),
+        "carry one another; let one of them stand on the frame",
+    ),
 }
 
 

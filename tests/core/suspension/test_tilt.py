@@ -67,24 +67,20 @@ def test_one_link_leaves_the_bolt_as_near_as_can_be_to_the_drawn_one() -> None:
     assert found.direction == pytest.approx(X, abs=1e-12)
 
 
-def starts(seed: int) -> Array:
-    return unit(np.random.default_rng(seed).normal(size=(12, 3)))
-
-
 @settings(max_examples=5, deadline=None)
 @given(seed=st.integers(0, 1000))
 def test_no_direction_of_a_bolt_does_better(seed: int) -> None:
+    """Against two hundred thousand directions all round."""
     links = links_about(Y, 0.3, seed)
+    around = unit(np.random.default_rng(seed).normal(size=(200_000, 3)))
 
     found = least_tilt_from_square(links, X)
 
-    def worst(bolt: Array) -> float:
-        return float(tilt_from_square_deg(links, unit(bolt)).max())
-
-    others = [minimize(worst, start, method="Nelder-Mead").fun for start in starts(seed)]
-    assert worst(found.direction) == pytest.approx(found.tilt_deg, abs=1e-12)
-    assert found.tilt_deg <= min(others) + 1e-9
-    assert found.tilt_deg == pytest.approx(min(others), abs=1e-2)
+    tried = math.degrees(math.asin(np.abs(around @ links.T).max(axis=1).min()))
+    worst = float(tilt_from_square_deg(links, found.direction).max())
+    assert worst == pytest.approx(found.tilt_deg, abs=1e-12)
+    assert found.tilt_deg <= tried
+    assert found.tilt_deg == pytest.approx(tried, abs=0.4)
 
 
 @settings(max_examples=5, deadline=None)
