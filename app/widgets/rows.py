@@ -13,11 +13,17 @@ class Section(QWidget):
     """A part of a panel: a hairline, a head with a quiet remark at the right, and what follows."""
 
     def __init__(
-        self, look: Look, head: str, remark: str = "", parent: QWidget | None = None
+        self,
+        look: Look,
+        head: str,
+        remark: str = "",
+        parent: QWidget | None = None,
+        *,
+        is_first: bool = False,
     ) -> None:
-        """Make a section with nothing in it yet."""
+        """Make a section with nothing in it yet; the first of a page needs no line above it."""
         super().__init__(parent)
-        self._look = look
+        self._look, self._is_first = look, is_first
         self._head, self._remark = label(head, "head"), label(remark, "small", "ink2")
         self._remark.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
         top = QHBoxLayout()
@@ -46,6 +52,8 @@ class Section(QWidget):
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Draw the hairline above."""
+        if self._is_first:
+            return
         painter = QPainter(self)
         painter.setPen(QPen(self._look.colour("rule"), 1))
         side = self._look.px(22)

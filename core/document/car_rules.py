@@ -154,7 +154,7 @@ def bracket_faults(document: Document, lookup: Lookup) -> Iterator[Fault]:
 
 def _carrying_words(names: list[str]) -> str:
     if len(names) == 1:
-        return f"{names[0]} carries what it stands on itself; let it stand on the frame"
+        return f"{names[0]} stands on itself; let it stand on the frame"
     joined = " and ".join(names)
     return f"{joined} carry one another; let one of them stand on the frame"
 

@@ -81,6 +81,7 @@ def test_a_window_that_does_not_come_up_is_told(
 def test_without_a_screen_it_says_so_first_and_does_what_needs_none(
     place: Environment, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
+    _program(place)
     monkeypatch.setattr(screen, "has_screen", lambda: False)
 
     ended = start.main([])

@@ -46,14 +46,14 @@ class BoughtRow(QAbstractButton):
     def standing(self) -> str:
         """How it stands, in a few words."""
         part = self.part
-        told = [part.kind]
+        told = [part.kind] if part.kind != "part" else []
         if not part.is_in_hand and part.days is not None:
             told.append(f"{part.days:g} days")
         if not part.is_in_hand and part.candidates:
             told.append(f"{part.candidates} candidate{'s' if part.candidates > 1 else ''}")
         if part.how:
             told.append(part.how)
-        return ", ".join(told)
+        return ", ".join(told) or "no candidate noted"
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Draw the row."""

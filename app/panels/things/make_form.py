@@ -10,7 +10,9 @@ from app.widgets.draft_form import DraftPart, NotGivenError
 from app.widgets.field import Field, Sentence, as_sentence
 from app.widgets.field_rows import FieldContext, Rows
 from app.widgets.named import next_name
+from app.widgets.text_field import TextField
 from app.widgets.word_button import word_button
+from app.widgets.words_line import WordsLine
 from core.document.base import Entity, Ref
 from core.document.errors import JigplateError
 from core.document.project import KINDS, Document
@@ -75,6 +77,12 @@ class MakeForm(QFrame):
             pair.hide()
         box.addWidget(rows)
         return name, pair
+
+    def take_keyboard(self) -> None:
+        """Take the keyboard to the name, ready to be typed over."""
+        self.name_field.setFocus(Qt.FocusReason.OtherFocusReason)
+        if isinstance(self.name_field, TextField) and isinstance(self.name_field.line, WordsLine):
+            self.name_field.line.selectAll()
 
     def do(self) -> None:
         """Make it, or say what is missing or wrong."""

@@ -77,6 +77,7 @@ class Things(QWidget):
     def _table(self) -> QTableView:
         table = QTableView(self)
         table.setModel(self.model)
+        table.setProperty("role", "table")
         table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
         table.setSelectionMode(QAbstractItemView.SelectionMode.ExtendedSelection)
         table.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
@@ -226,7 +227,7 @@ class Things(QWidget):
         self.form.dropped.connect(self.close_form)
         self.form_area.setWidget(self.form)
         self.form_area.show()
-        self.form.setFocus(Qt.FocusReason.OtherFocusReason)
+        self.form.take_keyboard()
 
     def _made(self, ref: Ref) -> None:
         self.close_form()

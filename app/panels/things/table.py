@@ -34,7 +34,12 @@ def columns_of(kind: str) -> tuple[str, ...]:
     if kind == EVERYTHING:
         return ("name", "kind", "sides", "note")
     paths = kind_words(KINDS[kind]).columns
-    return ("name", "sides", *(field_words(KINDS[kind], path).words for path in paths))
+    return (*_first_columns(kind), *(field_words(KINDS[kind], path).words for path in paths))
+
+
+def _first_columns(kind: str) -> tuple[str, ...]:
+    """Columns before those of the kind; no sides where there can be no pair."""
+    return ("name", "sides") if KINDS[kind].may_be_pair else ("name",)
 
 
 def rows_of(document: Document, kind: str, typed: str = "") -> list[Row]:
@@ -56,7 +61,8 @@ def _cells(lookup: Lookup, thing: Entity, kind: str) -> tuple[str, ...]:
     if kind == EVERYTHING:
         return (thing.name, kind_of(thing), sides, thing.note)
     paths = kind_words(type(thing)).columns
-    return (thing.name, sides, *(value_words(lookup, thing, path) for path in paths))
+    first = (thing.name, sides)[: len(_first_columns(kind))]
+    return (*first, *(value_words(lookup, thing, path) for path in paths))
 
 
 class ThingsModel(QAbstractTableModel):
@@ -91,7 +97,7 @@ class ThingsModel(QAbstractTableModel):
         self.endResetModel()
 
     def _sort_key(self, row: Row, column: int) -> tuple[int, float, str]:
-        own = 2  # columns before those of the kind
+        own = 0 if self.kind == EVERYTHING else len(_first_columns(self.kind))
         if self.kind != EVERYTHING and column >= own:
             path = kind_words(KINDS[self.kind]).columns[column - own]
             try:

@@ -49,7 +49,7 @@ class TubeTools(QWidget):
         self.several: Several | None = None
         self.card: TakingOut | None = None
         self._shown: tuple[tuple[Ref, bool], ...] | None = None
-        self.new = Section(look, "Put in")
+        self.new = Section(look, "Put in", is_first=True)
         self.tabs: Tabs[Tool] = Tabs(look, _WORDS, "what to put in", self)
         self.tabs.chosen.connect(self.begin)
         self.new.body.addWidget(self.tabs)
