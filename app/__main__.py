@@ -3,8 +3,8 @@
 With a file alone, or nothing, it opens the window; the other commands draw nothing.
 
 Exit codes: 0 nothing fails and all is known; 1 something fails; 2 the file, the table or the words
-of the command cannot be used; 3 nothing fails but something is not known; 70 a fault of the
-program itself, told in full; 130 stopped by the person.
+of the command cannot be used, or the answer not be written; 3 nothing fails but something is not
+known; 70 a fault of the program itself, told in full; 130 stopped by the person.
 """
 
 import argparse
@@ -13,9 +13,10 @@ import traceback
 from collections.abc import Sequence
 from datetime import date, datetime
 from pathlib import Path
+from typing import Any
 
 from app import __version__
-from app.cli.saying import warn
+from app.cli.saying import say, warn
 from core.document.errors import JigplateError
 
 UNUSABLE = 2
@@ -23,8 +24,8 @@ OWN_FAULT = 70  # EX_SOFTWARE of sysexits.h; never 1, which says that the car fa
 STOPPED = 130  # 128 and the number of SIGINT, as shells tell it
 
 CODES = (
-    "exit codes: 0 nothing fails and all is known; 1 something fails; 2 cannot be read or used; "
-    "3 nothing fails but something is not known; 70 a fault of the program"
+    "exit codes: 0 nothing fails and all is known; 1 something fails; 2 cannot be read, used or "
+    "written; 3 nothing fails but something is not known; 70 a fault of the program"
 )
 
 
@@ -34,16 +35,15 @@ def main(words: Sequence[str] | None = None) -> int:
     Args:
         words: what stands behind the program's name; none for those of this process.
     """
-    arguments = _parser().parse_args(_with_command(sys.argv[1:] if words is None else words))
     try:
-        return _run(arguments)
+        return _run(_parser().parse_args(_with_command(sys.argv[1:] if words is None else words)))
     except JigplateError as error:
         warn([str(error)])
         return UNUSABLE
     except KeyboardInterrupt:
         return STOPPED
     except Exception:  # noqa: BLE001 - the last place that can tell a fault of the program itself
-        traceback.print_exc()
+        warn(traceback.format_exc().splitlines())
         return OWN_FAULT
 
 
@@ -89,13 +89,34 @@ def _export(arguments: argparse.Namespace) -> int:
     return export.run_hardpoints(arguments.file, wanted)
 
 
+class _Parser(argparse.ArgumentParser):
+    """A parser whose help goes where answers go, and is told of where it cannot."""
+
+    def print_help(self, file: Any = None) -> None:  # noqa: ANN401 - its type has no name at run time
+        """Write the help."""
+        if file is None:
+            say(self.format_help().splitlines())
+        else:
+            super().print_help(file)
+
+
+class _Version(argparse.Action):
+    """Says the version and ends the program."""
+
+    def __call__(self, parser: argparse.ArgumentParser, *_: object) -> None:
+        """Write the version."""
+        say([f"Jigplate {__version__}"])
+        parser.exit()
+
+
 def _parser() -> argparse.ArgumentParser:
-    parser = argparse.ArgumentParser(
+    parser = _Parser(
         prog="jigplate",
         description="Lay out the chassis, suspension and driveline of a one-off car.",
         epilog=CODES,
     )
-    parser.add_argument("--version", action="version", version=f"Jigplate {__version__}")
+    shown = "show program's version number and exit"
+    parser.add_argument("--version", action=_Version, nargs=0, help=shown)
     commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
     opened = commands.add_parser("open", help="the window, with a car in it (the usual thing)")
     opened.add_argument("file", type=Path, nargs="?", help="a .jigplate file")

@@ -1,5 +1,6 @@
 """Questions put to the builder: files, names, and what to do with unsaved work."""
 
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Literal
 
@@ -16,6 +17,8 @@ from PySide6.QtWidgets import (
 
 from app.look.look import Look
 from app.look.style import button, dress, label
+from app.table_ask import TableAsk, TableWish
+from core.document.base import Ref
 from core.document.codec import SUFFIX
 
 Unsaved = Literal["save", "drop", "keep"]
@@ -52,6 +55,13 @@ class Asks:
         if not name:
             return None
         return path if path.suffix.lower() in (".csv", ".xlsx") else with_ending(path, ending)
+
+    def table(self, datums: Sequence[tuple[str, Ref]]) -> TableWish | None:
+        """From where a table is to measure, and in which unit; nothing if it is not wanted."""
+        dialog = TableAsk(self._look, datums, self._window)
+        done = dialog.exec()
+        dialog.deleteLater()
+        return dialog.wish() if done else None
 
     def unsaved(self, car: str) -> Unsaved:
         """What to do with work that no file holds."""

@@ -36,6 +36,9 @@ from core.document.base import Ref
 from core.document.lookup import Lookup, entities, kind_of, sides
 
 WIDTH, ROWS = 480, 10
+MOST_FOUND = 80
+"""Rows at most; a word such as «new» fits every kind of thing that can be made."""
+
 ENTRY = Qt.ItemDataRole.UserRole
 
 
@@ -134,7 +137,7 @@ class CommandBox(QFrame):
 
     @Slot()
     def _refresh(self) -> None:
-        found = ranked(self._entries, self.field.text(), 40)
+        found = ranked(self._entries, self.field.text(), MOST_FOUND)
         self.rows.clear()
         for entry in found:
             item = QListWidgetItem(entry.name, self.rows)

@@ -1,6 +1,7 @@
 """Opening, saving and exporting: what is asked, what is done, and how it is told."""
 
-from datetime import datetime
+from collections.abc import Sequence
+from datetime import date, datetime
 from pathlib import Path
 
 from PySide6.QtCore import QObject, Signal
@@ -11,16 +12,21 @@ from app.notices import Notices, WayOn
 from app.recovery import Keeper, Kept, car_name, discard
 from app.session import Session
 from app.settings import Settings
+from app.table_ask import TableWish
 from core.document.codec import SUFFIX
 from core.document.errors import JigplateError
+from core.document.lookup import Lookup, sides
 from core.document.mesh_store import MeshStore
 from core.engine.assess import compute
+from core.workshop.datums import measured_from
 from core.workshop.files import TableFileError, write_table
 from core.workshop.hardpoint_table import Head, hardpoint_table
-from core.workshop.hardpoints import hardpoints
-from core.workshop.table import TableError
+from core.workshop.hardpoints import Hardpoint, hardpoints
+from core.workshop.table import Table, TableError
 
 DEMO = Path(__file__).resolve().parents[1] / "assets" / "demo-car.jigplate"
+FROM_THE_CAR = TableWish()
+"""A table as it is wanted unless something else is said."""
 
 
 class FileWork(QObject):
@@ -173,20 +179,24 @@ class FileWork(QObject):
     # --- exporting ---------------------------------------------------------------------------
 
     def export_hardpoints(self) -> bool:
-        """Ask for a file and write the hardpoint table."""
+        """Ask from where to measure and for a file, and write the hardpoint table."""
+        lookup = Lookup(self._session.state.document)
+        datums = [
+            (lookup.label(ref), ref) for datum in lookup.document.datums for ref in sides(datum)
+        ]
+        wish = self.asks.table(datums)
+        if wish is None:
+            return False
         stem = _file_name(car_name(self._session.history.present))
         path = self.asks.table_file(self._folder() / f"{stem}-hardpoints.xlsx")
-        return path is not None and self.export_hardpoints_to(path)
+        return path is not None and self.export_hardpoints_to(path, wish)
 
-    def export_hardpoints_to(self, path: Path) -> bool:
+    def export_hardpoints_to(self, path: Path, wish: TableWish = FROM_THE_CAR) -> bool:
         """Write the hardpoint table to a file, as a workbook or as text by its ending."""
-        document = self._session.state.document
         today = datetime.now().astimezone().date()
-        version = Loaded(self._session.history.present, {}, ()).version
         try:
-            points = compute(document, self._session.meshes, hardpoints)
-            car = document.cars[0] if document.cars else None
-            write_table(hardpoint_table(points, Head(car, version, today)), path, today)
+            points = compute(self._session.state.document, self._session.meshes, hardpoints)
+            write_table(self._table(points, wish, today), path, today)
         except (JigplateError, TableError, TableFileError) as error:
             self._notices.refuse(f"The table was not written: {error}")
             return False
@@ -194,6 +204,13 @@ class FileWork(QObject):
         more = f" {missing} of them have no known place." if missing else ""
         self._notices.tell(f"{len(points)} hardpoints written to {path.name}.{more}")
         return True
+
+    def _table(self, points: Sequence[Hardpoint], wish: TableWish, today: date) -> Table:
+        document, meshes = self._session.state.document, self._session.meshes
+        version = Loaded(self._session.history.present, {}, ()).version
+        head = Head(document.cars[0] if document.cars else None, version, today)
+        origin = None if wish.datum is None else measured_from(document, meshes, wish.datum)
+        return hardpoint_table(points, head, wish.unit, origin)
 
     def _folder(self) -> Path:
         if self._session.path is not None:

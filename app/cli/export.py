@@ -7,16 +7,15 @@ from pathlib import Path
 from app.cli.car import Loaded, load
 from app.cli.naming import near_words
 from app.cli.saying import say, warn
-from core.document.base import Ref
 from core.document.errors import JigplateError
 from core.document.lookup import Lookup
 from core.document.steel import Datum
-from core.engine.address import piece
 from core.engine.assess import compute
 from core.engine.cells import NotComputedError
+from core.workshop.datums import measured_from
 from core.workshop.files import TableFileError, write_table
 from core.workshop.hardpoint_table import Head, LengthUnit, MeasuredFrom, hardpoint_table
-from core.workshop.hardpoints import datum_frame, hardpoints
+from core.workshop.hardpoints import hardpoints
 from core.workshop.table import TableError
 
 
@@ -45,11 +44,11 @@ def run_hardpoints(file: Path, wanted: Wanted) -> int:
     """
     car = load(file)
     points = compute(car.drawn, car.meshes, hardpoints)
-    measured_from = None if wanted.datum is None else _datum(car, wanted.datum)
+    origin = None if wanted.datum is None else _datum(car, wanted.datum)
     named = car.drawn.cars[0] if car.drawn.cars else None
     head = Head(named, car.version, wanted.day)
     try:
-        table = hardpoint_table(points, head, wanted.unit, measured_from)
+        table = hardpoint_table(points, head, wanted.unit, origin)
         write_table(table, wanted.output, wanted.day)
     except (TableError, TableFileError) as error:
         raise JigplateError(str(error)) from error
@@ -71,11 +70,10 @@ def _datum(car: Loaded, name: str) -> MeasuredFrom:
         names = [datum.name for datum in car.drawn.datums]
         raise JigplateError(_no_datum(name, names, twice=bool(found)))
     try:
-        frame = compute(car.drawn, car.meshes, datum_frame, found[0])
+        return measured_from(car.drawn, car.meshes, found[0])
     except NotComputedError as error:
         msg = f"nothing can be measured from {name}: {error}"
         raise JigplateError(msg) from error
-    return MeasuredFrom(_datum_words(lookup, found[0]), _axes_words(lookup, found[0]), frame)
 
 
 def _no_datum(name: str, names: list[str], *, twice: bool) -> str:
@@ -84,20 +82,3 @@ def _no_datum(name: str, names: list[str], *, twice: bool) -> str:
     if not names:
         return f"there is no datum «{name}»: this car has none; leave --datum out"
     return f"there is no datum «{name}»{near_words(name, names)}; there are: {', '.join(names)}"
-
-
-def _datum_words(lookup: Lookup, ref: Ref) -> str:
-    datum = piece(lookup, ref)
-    assert isinstance(datum, Datum)
-    what = f" ({datum.what})" if datum.what else ""
-    return f"{lookup.label(ref)}{what}, origin at {lookup.label(datum.origin)}"
-
-
-def _axes_words(lookup: Lookup, ref: Ref) -> str:
-    datum = piece(lookup, ref)
-    assert isinstance(datum, Datum)
-    origin, ahead, aside = (lookup.label(r) for r in (datum.origin, datum.ahead, datum.aside))
-    return (
-        f"x from {origin} through {ahead}; y square to it, on the side of {aside}; "
-        "z by the right hand"
-    )

@@ -4,6 +4,7 @@ import errno
 import os
 import secrets
 import shutil
+import stat
 from collections.abc import Callable
 from contextlib import suppress
 from pathlib import Path
@@ -16,8 +17,8 @@ def replace_file(
     """Put in place of `path` what `write` writes; if anything fails, the old file stays whole.
 
     The bytes go to a file beside it, reach the disk, then take its name in one step. A link is
-    followed; the permissions of an existing file are kept, and one that is protected is not
-    replaced.
+    followed; the permissions of an existing file are kept. What is protected, or no ordinary file
+    (a pipe, a device, a folder), is not replaced.
 
     Args:
         path: file to make or replace; its folder exists.
@@ -26,8 +27,9 @@ def replace_file(
 
     Raises:
         PermissionError: if the file is protected.
-        OSError: if the folder or the file cannot be written.
+        OSError: if the folder or the file cannot be written, or it is no ordinary file.
     """
+    refuse_what_is_no_file(path)
     target = path.resolve()
     if target.exists() and not os.access(target, os.W_OK):
         raise PermissionError(errno.EACCES, os.strerror(errno.EACCES), str(path))
@@ -42,6 +44,23 @@ def replace_file(
     finally:
         beside.unlink(missing_ok=True)
     _sync_folder(target.parent)
+
+
+def refuse_what_is_no_file(path: Path) -> None:
+    """Refuse a path that leads, by links or not, to anything but a file or a new name.
+
+    Raises:
+        IsADirectoryError: it is a folder.
+        OSError: it is a pipe, a device or the like, or its links lead round in a circle.
+    """
+    try:
+        mode = path.stat().st_mode
+    except FileNotFoundError:
+        return
+    if stat.S_ISDIR(mode):
+        raise IsADirectoryError(errno.EISDIR, os.strerror(errno.EISDIR), str(path))
+    if not stat.S_ISREG(mode):
+        raise OSError(errno.EINVAL, "it is no ordinary file, such as a pipe", str(path))
 
 
 def _take_mode(path: Path, model: Path | None) -> None:

@@ -5,7 +5,7 @@ from typing import Final
 
 import msgspec
 
-from core.document.atomic import write_atomically
+from core.document.atomic import refuse_what_is_no_file, write_atomically
 from core.document.base import Plain
 from core.document.errors import FileRefusedError
 from core.document.locate import line_at, line_of
@@ -168,8 +168,8 @@ def read_project(path: Path) -> Project:
     try:
         return decode_project(_bytes_of(path))
     except FileRefusedError as error:
-        msg = f"{path.name}: {error}"
-        if previous_of(path).is_file():
+        msg = f"{path.name or path}: {error}"
+        if _is_file(previous_of(path)):
             msg += f"; the version before it is {previous_of(path).name}"
         raise FileRefusedError(msg) from error
 
@@ -187,9 +187,17 @@ def _bytes_of(path: Path) -> bytes:
         raise FileRefusedError(msg) from error
 
 
+def _is_file(path: Path) -> bool:
+    """Whether a file is there; a name too long for the disk is none."""
+    try:
+        return path.is_file()
+    except OSError:
+        return False
+
+
 def previous_of(path: Path) -> Path:
     """Where the version before the last that was written is kept."""
-    return path.with_name(path.name + ".previous")
+    return path.parent / f"{path.name}.previous"
 
 
 def write_project(project: Project, path: Path, meshes: MeshStore | None = None) -> tuple[str, ...]:
@@ -207,8 +215,9 @@ def write_project(project: Project, path: Path, meshes: MeshStore | None = None)
 
     Raises:
         FileRefusedError: the project contradicts itself, so that no file could hold it.
-        OSError: the folder or the disk refuses; the old file is untouched.
+        OSError: the folder or the disk refuses, or it is no ordinary file; it is untouched.
     """
+    refuse_what_is_no_file(path)
     data = _readable_bytes(project)
     store = MeshStore.beside(path)
     absent = store.take_from(meshes or store, wanted_meshes(project))

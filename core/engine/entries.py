@@ -1,11 +1,10 @@
 """What the table of an assessment holds for each cell."""
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any, NamedTuple
 
 from core.engine.cells import CellKey, NotComputedError
-from core.engine.view import Key, token
+from core.engine.view import Key
 
 
 @dataclass(frozen=True)
@@ -28,14 +27,16 @@ class Entry(NamedTuple):
     Attributes:
         value: what the cell returned, `NoValue` or `NotYet`.
         reads: each key read with the value it gave.
-        cells: the cells among them, each with the value it gave.
+        cells: the cells among them, in order.
+        held: the value of each.
         own: tokens of what it read of the document itself.
         rests_on: tokens of all it read of the document, itself or through other cells.
     """
 
     value: Any
     reads: tuple[tuple[Key, Any], ...]
-    cells: tuple[tuple[CellKey, Any], ...] = ()
+    cells: tuple[CellKey, ...] = ()
+    held: tuple[Any, ...] = ()
     own: frozenset[object] = frozenset()
     rests_on: frozenset[object] = frozenset()
 
@@ -43,11 +44,6 @@ class Entry(NamedTuple):
     def is_missing(self) -> bool:
         """Whether the cell has never been run."""
         return isinstance(self.value, NotYet)
-
-
-def tokens_of(keys: Iterable[Key]) -> frozenset[object]:
-    """Tokens of what is read of the document itself, without what other cells read."""
-    return frozenset(token(key) for key in keys if not isinstance(key, CellKey))
 
 
 def computed(value: Any) -> Any:  # noqa: ANN401 - values of any kind

@@ -1,12 +1,12 @@
 """One pass over the cells: takes over what holds, runs what does not, leaves slow cells behind."""
 
 from collections.abc import Iterable, Mapping
-from typing import Any, TypeVar
+from typing import Any, Final, TypeVar
 
 from core.document.base import Entity, Ref
 from core.document.paths import NoSuchPathError
 from core.engine.cells import Cell, CellKey, NotComputedError, P, When
-from core.engine.entries import Entry, NotYet, NoValue, tokens_of
+from core.engine.entries import Entry, NotYet, NoValue
 from core.engine.same import same
 from core.engine.view import (
     DocumentKey,
@@ -57,39 +57,40 @@ class Run:
         self.old: Table = old or {}
         self.was_behind = was_behind
         self.touched = touched
-        self.entries: dict[CellKey, Entry] = {
-            key: entry
-            for key, entry in self.old.items()
-            if entry.rests_on.isdisjoint(touched) and key not in was_behind
-        }
+        self.entries = _untouched(self.old, was_behind, touched)
         self.behind: set[CellKey] = set()
         self.ran: list[CellKey] = []
         self.has_lost_reads = False
-        self._open: dict[CellKey, None] = {}
+        self._open: list[CellKey] = []
         self._changed_rests: set[CellKey] = set()
 
     def entry(self, key: CellKey) -> Entry:
         """The entry of a cell, from before if nothing it read differs, else worked out."""
         found = self.entries.get(key)
         if found is None:
-            self._refuse_circle(key)
-            self._open[key] = None
-            try:
-                found = self.entries[key] = self._found(key, self.old.get(key))
-            finally:
-                del self._open[key]
-        return found
-
-    def _refuse_circle(self, key: CellKey) -> None:
-        if key in self._open:
-            names = " -> ".join(str(k.cell) for k in self._open)
+            found = self._worked_out(key)
+        elif found is _OPEN:
+            names = " -> ".join(str(k.cell) for k in self._open[self._open.index(key) :])
             msg = f"cells read one another in a circle: {names} -> {key.cell}"
             raise RuntimeError(msg)
+        return found
+
+    def _worked_out(self, key: CellKey) -> Entry:
+        self.entries[key] = _OPEN
+        self._open.append(key)
+        try:
+            found = self.entries[key] = self._found(key, self.old.get(key))
+        except BaseException:
+            del self.entries[key]
+            raise
+        finally:
+            self._open.pop()
+        return found
 
     def _found(self, key: CellKey, old: Entry | None) -> Entry:
         is_late = key.cell.when > self.upto
         if old is not None and not old.is_missing and self._holds(key, old, is_late=is_late):
-            return self._rewired(key, old) if self._changed_rests else old
+            return self._rewired(key, old, old) if self._changed_rests else old
         if is_late:
             self.behind.add(key)
             return old or Entry(NotYet(), ())
@@ -119,9 +120,9 @@ class Run:
     def _cells_hold(self, old: Entry, *, is_late: bool) -> bool:
         """Whether the cells read have the same values still; a late one has nothing run for it."""
         entries, behind = self.entries, self.behind
-        for key, value in old.cells:
+        for key, value in zip(old.cells, old.held, strict=True):
             entry = entries.get(key)
-            if entry is None:
+            if entry is None or entry is _OPEN:
                 if is_late and key.cell.when <= self.upto:
                     return False
                 entry = self.entry(key)
@@ -137,21 +138,26 @@ class Run:
                 value = value.whole()
         except NotComputedError as error:
             value = NoValue(str(error))
-        reads = reader.close()
+        entry = reader.close(value)
         if old is not None:
             if same(old.value, value):
-                value = old.value  # an equal new value stops the wave, and is quick to compare
-            self.has_lost_reads |= any(cell not in reads for cell, _ in old.cells)
+                entry = entry._replace(value=old.value)  # quick to compare: the wave stops here
+            self.has_lost_reads |= old.cells != entry.cells and not set(old.cells) <= set(
+                entry.cells
+            )
         self.ran.append(key)
-        cells = tuple((read, held) for read, held in reads.items() if isinstance(read, CellKey))
-        return self._rewired(key, Entry(value, tuple(reads.items()), cells, tokens_of(reads)), old)
+        return self._rewired(key, entry, old)
 
-    def _rewired(self, key: CellKey, entry: Entry, old: Entry | None = None) -> Entry:
+    def _rewired(self, key: CellKey, entry: Entry, old: Entry | None) -> Entry:
         """An entry that says what it rests on now: a cell of equal value may have read others."""
-        rests_on = entry.own.union(*(self.entries[cell].rests_on for cell, _ in entry.cells))
-        if rests_on != (old or entry).rests_on:
-            self._changed_rests.add(key)
-        return entry if rests_on == entry.rests_on else entry._replace(rests_on=rests_on)
+        is_wired_alike = old is not None and (entry.cells, entry.own) == (old.cells, old.own)
+        if old is not None and is_wired_alike and self._changed_rests.isdisjoint(entry.cells):
+            rests_on = old.rests_on
+        else:
+            rests_on = entry.own.union(*(self.entries[cell].rests_on for cell in entry.cells))
+            if old is None or rests_on != old.rests_on:
+                self._changed_rests.add(key)
+        return entry if rests_on is entry.rests_on else entry._replace(rests_on=rests_on)
 
     def keep_behind(self) -> None:
         """Take over, as they were, the cells that those left behind had read.
@@ -160,7 +166,7 @@ class Run:
         """
         todo = list(self.behind)
         while todo:
-            for key, _ in self.entries[todo.pop()].cells:
+            for key in self.entries[todo.pop()].cells:
                 if key not in self.entries and key in self.old:
                     self.entries[key] = self.old[key]
                     self.behind.add(key)
@@ -174,9 +180,26 @@ class Run:
             key = todo.pop()
             if key not in reached and key in self.entries:
                 reached[key] = self.entries[key]
-                todo += (cell for cell, _ in reached[key].cells)
+                todo += reached[key].cells
         self.entries = reached
         self.behind &= reached.keys()
+
+
+_OPEN: Final = Entry(NotYet(), ())
+"""In the table while a cell is being worked out."""
+
+
+def _untouched(
+    old: Table, was_behind: frozenset[CellKey], touched: frozenset[object]
+) -> dict[CellKey, Entry]:
+    """The entries that rest on nothing that was touched, and on no older document."""
+    kept = dict(old)
+    for key, entry in old.items():
+        if not entry.rests_on.isdisjoint(touched):
+            del kept[key]
+    for key in was_behind:
+        kept.pop(key, None)
+    return kept
 
 
 class _Reader:
@@ -190,18 +213,22 @@ class _Reader:
         self._view = run.view
         self._cell = key.cell
         self._reads: dict[Key, Any] = {}
+        self._cells: dict[CellKey, Any] = {}
+        self._own: set[object] = set()
 
-    def close(self) -> dict[Key, Any]:
-        """All that was read; from now on nothing more can be."""
-        reads = self._reads
-        self._reads = _Closed(self._cell)
-        return reads
+    def close(self, value: object) -> Entry:
+        """All that was read for a value; from now on nothing more can be."""
+        reads, self._reads = self._reads, _Closed(self._cell)
+        own = frozenset(self._own)
+        cells, held = tuple(self._cells), tuple(self._cells.values())
+        return Entry(value, tuple(reads.items()), cells, held, own)
 
     def _note(self, key: Key, value: object) -> None:
         self._reads[key] = value
 
     def _of(self, key: DocumentKey) -> Any:  # noqa: ANN401 - values of any kind
         value = self._reads[key] = self._view.value(key)
+        self._own.add(token(key))
         return value
 
     def thing(self, kind: type[E], ref: Ref) -> E:
@@ -219,6 +246,7 @@ class _Reader:
     def has(self, kind: type[Entity], ref: Ref) -> bool:
         found = isinstance(self._view.lookup.by_id.get(ref.id), kind)
         self._reads[OfKindKey(kind, ref)] = found
+        self._own.add(ref.id)  # whatever else is read of the thing, its id stands for it
         return found
 
     def label(self, ref: Ref) -> str:
@@ -235,7 +263,7 @@ class _Reader:
             msg = f"{self._cell} is run sooner than {cell}, so it may not read it"
             raise RuntimeError(msg)
         key = cell_key(cell, *args, **kwargs)
-        value = self._reads[key] = self._run.entry(key).value
+        value = self._reads[key] = self._cells[key] = self._run.entry(key).value
         if isinstance(value, NoValue):
             raise NotComputedError(value.reason)
         found: T = value

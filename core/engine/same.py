@@ -62,7 +62,7 @@ def _same_array(a: Any, b: Any) -> bool:  # noqa: ANN401 - arrays of any kind
 
 
 def _same_items(a: tuple[Any, ...], b: tuple[Any, ...]) -> bool:
-    return len(a) == len(b) and all(map(same, a, b))
+    return len(a) == len(b) and (all(map(operator.is_, a, b)) or all(map(same, a, b)))
 
 
 def _same_fields(names: tuple[str, ...], a: object, b: object) -> bool:

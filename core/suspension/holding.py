@@ -123,12 +123,13 @@ def _count(found: Holding) -> str:
 
 def _words(motion: Screw) -> str:
     """A motion, for the builder."""
-    x, y, z = (f"{value:.2f}" for value in motion.direction)
+    way = motion.direction * np.sign(motion.direction[np.argmax(np.abs(motion.direction))])
+    x, y, z = (f"{round(float(value), 2) + 0.0:.2f}" for value in way)
     if float(motion.turn_deg) == 0.0:
         return f"slide along ({x}, {y}, {z})"
-    place = ", ".join(f"{value:.0f}" for value in motion.point)
+    place = ", ".join(f"{round(float(value)) + 0:d}" for value in motion.point)
     turn = f"turn about the line through ({place}) along ({x}, {y}, {z}): it {_kind(motion)}"
-    pitch = float(motion.slide / motion.turn_deg)
+    pitch = float(motion.slide / motion.turn_deg)  # the same either way round
     return turn if abs(pitch) < LEAST_PITCH else f"{turn}, and slides {pitch:.2f} mm a degree"
 
 

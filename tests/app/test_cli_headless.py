@@ -7,6 +7,8 @@ import sys
 import tomllib
 from pathlib import Path
 
+import pytest
+
 import app
 from tests.app.cars import DEMO, REPOSITORY, tubes_only_car
 
@@ -86,6 +88,87 @@ def test_nobody_reading_on_is_no_complaint() -> None:
     os.close(writer)
     assert done.stderr == b""
     assert done.returncode == 0
+
+
+needs_unix = pytest.mark.skipif(os.name == "nt", reason="these are shells and devices of Unix")
+ANSWERS = (("check",), ("assess",), ("why", "K_L.at.y"), ("fault", "SF06"))
+
+
+def in_shell(redirection: str, *words: str | Path) -> subprocess.CompletedProcess[bytes]:
+    """Run as `run` does, with the redirection behind it as a shell reads it."""
+    return subprocess.run(
+        ["/bin/sh", "-c", f'exec "$@" {redirection}', "sh", *RUN, *map(str, words)],
+        capture_output=True,
+        check=False,
+        cwd=REPOSITORY,
+    )
+
+
+@needs_unix
+@pytest.mark.parametrize("redirection", [">/dev/full", ">&-"])
+@pytest.mark.parametrize("words", ANSWERS, ids=lambda words: words[0])
+def test_an_answer_that_cannot_be_written_is_told_in_a_sentence(
+    words: tuple[str, ...], redirection: str
+) -> None:
+    done = in_shell(redirection, words[0], DEMO, *words[1:])
+    assert done.returncode == 2
+    assert done.stderr.startswith(b"The answer cannot be written: ")
+    assert done.stderr.count(b"\n") == 1
+
+
+@needs_unix
+@pytest.mark.parametrize("words", ["--help", "--version"])
+def test_help_that_cannot_be_written_is_told_too(words: str) -> None:
+    done = in_shell(">/dev/full", words)
+    assert done.returncode == 2
+    assert done.stderr.startswith(b"The answer cannot be written: ")
+
+
+@needs_unix
+@pytest.mark.parametrize("redirection", ["2>&-", "2>/dev/full", ">&- 2>&-"])
+def test_a_complaint_that_cannot_be_written_changes_no_exit_code(
+    redirection: str, tmp_path: Path
+) -> None:
+    assert in_shell(redirection, "check", tmp_path / "missing").returncode == 2
+    assert in_shell(redirection, "check").returncode == 2
+    bare = tmp_path / "bare.jigplate"  # warns of its mesh
+    bare.write_bytes(DEMO.read_bytes())
+    is_open = ">&-" not in redirection.removeprefix("2>&-")
+    assert in_shell(redirection, "check", bare).returncode == (0 if is_open else 2)
+
+
+@needs_unix
+def test_a_fault_of_the_program_keeps_its_code_where_nothing_can_be_written() -> None:
+    code = (
+        "import app.__main__ as program\n"
+        "program._run = lambda _: 1 / 0\n"
+        "raise SystemExit(program.main(['check', 'x']))"
+    )
+    words = ["/bin/sh", "-c", 'exec "$@" 2>&-', "sh", sys.executable, "-c", code]
+    done = subprocess.run(words, capture_output=True, check=False, cwd=REPOSITORY)
+    assert done.returncode == 70
+    assert done.stdout == b""
+
+
+@pytest.mark.parametrize("name", ["n" * 300, "", "."])
+def test_a_name_that_no_file_can_have_is_no_fault_of_the_program(name: str) -> None:
+    done = run("check", name)
+    assert done.returncode == 2
+    assert done.stdout == b""
+    assert done.stderr.count(b"\n") == 1
+
+
+@needs_unix
+def test_a_pipe_or_a_device_is_never_replaced_by_a_table_or_an_assessment(tmp_path: Path) -> None:
+    pipe, link = tmp_path / "pipe", tmp_path / "points.csv"
+    os.mkfifo(pipe)
+    link.symlink_to(pipe)
+    for words in (["assess", DEMO, "--output", pipe], ["export", "hardpoints", DEMO, link]):
+        done = run(*words)
+        assert done.returncode == 2
+        assert b"no ordinary file" in done.stderr
+    assert pipe.is_fifo()
+    assert link.is_symlink()
 
 
 def test_the_version_is_the_one_of_the_project() -> None:

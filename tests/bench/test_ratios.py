@@ -59,9 +59,7 @@ def test_best_times_of_different_spells_are_never_set_against_each_other() -> No
 
 def test_what_is_too_slow_in_every_spell_does_not_hold_and_says_by_how_much() -> None:
     machine = Machine()
-    found = ratio(
-        machine.work(repeat(1.6)), machine.work(repeat(1.0)), BOUND, TWO, machine.clock
-    )
+    found = ratio(machine.work(repeat(1.6)), machine.work(repeat(1.0)), BOUND, TWO, machine.clock)
     assert not found.holds
     assert str(found).startswith("1.6 times in the best of 8 spells, 1.6e+03 ms against 1e+03 ms")
     assert str(found).endswith("at most 1.5, and 1.2 when that was set")

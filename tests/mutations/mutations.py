@@ -14,6 +14,10 @@ class Mutation(NamedTuple):
 
 
 CARS = "tests/core/checks/test_both_cars.py"
+CORNERS = (
+    "tests/core/suspension/test_made_up_corners.py",
+    "tests/core/suspension/test_steering.py",
+)
 TUBES = "tests/core/geometry/test_tubes.py"
 
 MUTATIONS = (
@@ -100,5 +104,40 @@ MUTATIONS = (
         "return (step if finding.higher_is_worse else -step) > WORSE_BY",
         "return False",
         ("tests/core/edits", "tests/core/engine", "tests/core/checks"),
+    ),
+    Mutation(
+        "camber with its sign turned round",
+        "core/suspension/wheel.py",
+        "return np.asarray(np.degrees(np.arcsin(-own_spin(poses)[..., 2])))",
+        "return np.asarray(np.degrees(np.arcsin(own_spin(poses)[..., 2])))",
+        CORNERS,
+    ),
+    Mutation(
+        "projected camber shown for the true one",
+        "core/suspension/wheel.py",
+        "return np.asarray(np.degrees(np.arcsin(-own_spin(poses)[..., 2])))",
+        "return projected_camber_deg(poses)",
+        CORNERS,
+    ),
+    Mutation(
+        "toe of the right-hand wheel not mirrored",
+        "core/suspension/linkage.py",
+        'return vectors if side == "left" else mirror(vectors)',
+        "return vectors",
+        ("tests/core/suspension",),
+    ),
+    Mutation(
+        "the rack moved the wrong way",
+        "core/suspension/aim.py",
+        "ends = rods.ends + rack * (rods.on_rack * _LEFT)",
+        "ends = rods.ends - rack * (rods.on_rack * _LEFT)",
+        CORNERS,
+    ),
+    Mutation(
+        "a damper on an arm taken to be on the upright",
+        "core/suspension/damper.py",
+        "    if damper.arm is None:\n        return poses.at(damper.lower)",
+        "    if True:\n        return poses.at(damper.lower)",
+        ("tests/core/suspension/test_corners_of_both_cars.py",),
     ),
 )

@@ -1,7 +1,7 @@
 """Things: every kind as a table to look through, and a form for a new one."""
 
 from PySide6.QtCore import QItemSelection, QItemSelectionModel, Qt
-from PySide6.QtGui import QResizeEvent
+from PySide6.QtGui import QKeyEvent, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QBoxLayout,
@@ -115,7 +115,12 @@ class Things(QWidget):
         self._both.addWidget(self.table, 1)
         self._both.addWidget(self.form_area, 1)
         box.addLayout(self._both, 1)
-        self.setFocusProxy(self.table)
+        self.setFocusProxy(self.search)
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Catch up with what has changed out of sight."""
+        super().showEvent(event)
+        self.refresh()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Put the form beside the table where there is room, else below it."""
@@ -128,6 +133,7 @@ class Things(QWidget):
         self.kinds.currentIndexChanged.connect(self._kind_changed)
         self.search.textChanged.connect(self.refresh)
         self.search.escaped.connect(self.search.clear)
+        self.search.returnPressed.connect(self.take_first)
         self.make.clicked.connect(lambda: self.begin(self.kind))
         self.table.selectionModel().selectionChanged.connect(self._rows_chosen)
         self._session.changed.connect(self._session_changed)
@@ -211,6 +217,20 @@ class Things(QWidget):
         numbers = {index.row() for index in self.table.selectionModel().selectedRows()}
         refs = [self._side_kept(self.model.rows[number].ref) for number in sorted(numbers)]
         self._selection.choose(*refs)
+
+    def take_first(self) -> None:
+        """Choose the first row and take the keyboard to the table."""
+        if self.model.rows:
+            self.table.setFocus(Qt.FocusReason.OtherFocusReason)
+            self.table.selectRow(0)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Down goes from the words to look for into the table."""
+        if event.key() == Qt.Key.Key_Down and self.search.hasFocus():
+            self.take_first()
+            event.accept()
+        else:
+            super().keyPressEvent(event)
 
     def _side_kept(self, ref: Ref) -> Ref:
         return next((one for one in self._selection.refs if one.id == ref.id), ref)

@@ -19,6 +19,7 @@ from core.document.base import Ref
 from core.document.lookup import Lookup
 from core.document.running_gear import Corner, DriveShaft
 from core.driveline.width import ChainLink
+from core.edits.unit import is_held_by_shafts
 from core.engine.address import Address, piece
 from core.engine.cells import NotComputedError
 from core.engine.finding import Finding
@@ -81,6 +82,14 @@ def _stroke(state: State, ref: Ref) -> Stroke | None:
     shaft = piece(Lookup(state.document), ref)
     bench = shaft.bench if isinstance(shaft, DriveShaft) else None
     return Stroke(inwards, outwards, slide, None if bench is None else bench.kept_each_end)
+
+
+def is_settled(state: State, width: Width) -> bool:
+    """Whether the drive shafts hold the wheels of an axle where they stand."""
+    lookup = Lookup(state.document)
+    shafts = (piece(lookup, ref) for ref in width.axle.shafts)
+    corners = [shaft.corner for shaft in shafts if isinstance(shaft, DriveShaft)]
+    return all(is_held_by_shafts(state.document, corner) for corner in corners)
 
 
 def why_unknown(state: State) -> str:

@@ -14,13 +14,14 @@ from app.panels.width.figures import (
     chain_rows,
     doubt_of,
     help_words,
+    is_settled,
     stroke_words,
     why_unknown,
     width_of,
 )
 from app.panels.width.planes_bar import Planes, PlanesBar
 from app.selection import Selection
-from app.session import Session, State
+from app.session import Edit, Session, State
 from app.widgets.finding_details import sentence
 from app.widgets.following import Following
 from app.widgets.mending import mending
@@ -28,8 +29,12 @@ from app.widgets.rows import Section, say
 from app.widgets.stroke_bar import StrokeBar
 from app.widgets.wrapping_button import WrappingButton
 from core.document.errors import JigplateError
+from core.edits.unit import set_driven_wheels_free, settle_driven_wheels
 from core.engine.finding import Remedy
 from core.quantities import number
+
+SETTLE = "Settle the width: hold the wheels where the shafts let them"
+LET_GO = "The shafts hold the wheels; let them move again"
 
 
 class WidthPanel(Following):
@@ -47,6 +52,7 @@ class WidthPanel(Following):
         self.bars: dict[WheelSide, StrokeBar] = {}
         self.planes: PlanesBar | None = None
         self.buttons: list[WrappingButton] = []
+        self._is_settled = False
         self._build()
 
     def _build(self) -> None:
@@ -71,6 +77,9 @@ class WidthPanel(Following):
         self.stand.body.addWidget(self.help)
         self._help_row = QVBoxLayout()
         self.stand.body.addLayout(self._help_row)
+        self.settle = WrappingButton(self._look)
+        self.settle.clicked.connect(self._settle)
+        self.stand.body.addWidget(self.settle)
         self.refusal = label("", "small", "no")
         self.refusal.hide()
         self.stand.body.addWidget(self.refusal)
@@ -81,6 +90,9 @@ class WidthPanel(Following):
         self.unknown.setVisible(width is None)
         for part in (self.chain, self.stroke, self.stand):
             part.setVisible(width is not None)
+        if width is not None:
+            self._is_settled = is_settled(state, width)
+            self.settle.say(LET_GO if self._is_settled else SETTLE)
         if width is None:
             say(self.unknown_words, why_unknown(state))
         else:
@@ -147,10 +159,18 @@ class WidthPanel(Following):
 
     def _do(self, at: int) -> None:
         remedy = self._remedies[at]
+        self._apply(remedy.words[:1].upper() + remedy.words[1:], mending(remedy))
+
+    def _settle(self) -> None:
+        if self._is_settled:
+            self._apply("Let the driven wheels move again", set_driven_wheels_free)
+        else:
+            self._apply("Settle the width", settle_driven_wheels)
+
+    def _apply(self, words: str, edit: Edit) -> None:
         self.refusal.hide()
-        words = remedy.words[:1].upper() + remedy.words[1:]
         try:
-            self._session.apply(words, mending(remedy))
+            self._session.apply(words, edit)
         except JigplateError as error:
             say(self.refusal, sentence(str(error)))
             self.refusal.show()

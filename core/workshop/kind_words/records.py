@@ -80,7 +80,7 @@ KINDS = {
             "when": F("when"),
         },
         many="acceptances",
-        help="A finding you have accepted, with the reason; it opens again when it gets worse.",
+        help="Something to look at that you have accepted, with the reason; it opens again when it gets worse.",
         columns=("rule", "subjects", "measured", "reason", "who", "when"),
         also=("accepted",),
     ),

@@ -1,5 +1,6 @@
 """Plain widgets in the places of the window's parts, and answers in place of dialogs."""
 
+from collections.abc import Sequence
 from pathlib import Path
 
 from PySide6.QtCore import Qt
@@ -8,10 +9,13 @@ from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
 from app.asks import Asks, Unsaved
 from app.desk import ViewName
 from app.look.look import Look
+from app.panels.tubes.actions import Tool
 from app.parts import Parts
 from app.selection import Selection
 from app.session import Session
+from app.table_ask import TableWish
 from app.window import MainWindow
+from core.document.base import Ref
 
 
 class PlainPart(QWidget):
@@ -22,6 +26,49 @@ class PlainPart(QWidget):
         self.button = QPushButton("part")
         layout = QVBoxLayout(self)
         layout.addWidget(self.button)
+
+
+class PlainDetails(PlainPart):
+    """Details that only write down what was asked of them."""
+
+    def __init__(self, session: Session, selection: Selection, look: Look) -> None:
+        super().__init__(session, selection, look)
+        self.asked: list[str] = []
+
+    def take_out(self) -> None:
+        self.asked.append("take out")
+
+    def rename(self) -> None:
+        self.asked.append("rename")
+
+
+class PlainThings(PlainPart):
+    """Tables that only write down what was asked of them."""
+
+    def __init__(self, session: Session, selection: Selection, look: Look) -> None:
+        super().__init__(session, selection, look)
+        self.asked: list[str] = []
+
+    def show_kind(self, field: str) -> None:
+        self.asked.append(f"list {field}")
+
+    def begin(self, field: str) -> None:
+        self.asked.append(f"make {field}")
+
+
+class PlainTubes(PlainPart):
+    """Tube tools that only write down what was asked of them."""
+
+    def __init__(self, session: Session, selection: Selection, look: Look) -> None:
+        super().__init__(session, selection, look)
+        self.asked: list[str] = []
+        self.busy = False
+
+    def begin(self, tool: Tool) -> None:
+        self.asked.append(tool)
+
+    def is_in_use(self) -> bool:
+        return self.busy
 
 
 class PlainViews(PlainPart):
@@ -45,7 +92,17 @@ class PlainViews(PlainPart):
         self.asked.append("closed")
 
 
-PLAIN = Parts(PlainPart, PlainPart, PlainPart, PlainPart, PlainPart, PlainViews)
+PLAIN = Parts(
+    order_of_work=PlainPart,
+    step_panel=PlainPart,
+    details=PlainDetails,
+    things=PlainThings,
+    tubes=PlainTubes,
+    bought=PlainPart,
+    travel_strip=PlainPart,
+    gauges=PlainPart,
+    views=PlainViews,
+)
 
 
 class Answers(Asks):
@@ -57,6 +114,7 @@ class Answers(Asks):
         self.unsaved_answer: Unsaved = "drop"
         self.path: Path | None = None
         self.line: str | None = None
+        self.wish: TableWish | None = TableWish()
 
     def open_file(self, folder: Path) -> Path | None:
         self.asked.append("open")
@@ -69,6 +127,10 @@ class Answers(Asks):
     def table_file(self, suggested: Path) -> Path | None:
         self.asked.append(f"table {suggested.name}")
         return self.path
+
+    def table(self, datums: Sequence[tuple[str, Ref]]) -> TableWish | None:
+        self.asked.append(f"datum {' '.join(name for name, _ in datums)}".strip())
+        return self.wish
 
     def unsaved(self, car: str) -> Unsaved:
         self.asked.append(f"unsaved {car}")

@@ -5,7 +5,11 @@ import pytest
 from app.window import MainWindow
 from core.document.base import Ref
 from core.document.lookup import Lookup
-from core.edits.values import held_by
+from core.document.project import Document
+from core.edits.refusals import HeldError
+from core.edits.things import delete
+from core.edits.unit import HELD_BY_SHAFTS, set_driven_wheels_free
+from core.edits.values import change, held_by, hold
 from core.engine.address import Address
 from tests.app.shell.plain_parts import Answers
 
@@ -25,52 +29,6 @@ def say(window: MainWindow, words: str) -> None:
 def chosen_name(window: MainWindow) -> str:
     (ref,) = window.selection.refs
     return Lookup(window.session.state.document).label(ref)
-
-
-def test_a_thing_is_called_otherwise_and_keeps_its_id(with_demo: MainWindow) -> None:
-    (ref,) = choose(with_demo, "M20_screen_header")
-    say(with_demo, "header")
-
-    with_demo.bound["rename"].trigger()
-
-    assert Lookup(with_demo.session.state.document).by_id[ref.id].name == "header"
-
-
-def test_a_name_that_is_taken_is_refused_in_words(with_demo: MainWindow) -> None:
-    choose(with_demo, "M20_screen_header")
-    before = with_demo.session.state
-    say(with_demo, "M60_H_cross")
-
-    with_demo.bound["rename"].trigger()
-
-    assert with_demo.session.state is before
-    assert with_demo.notices.words
-
-
-def test_a_tube_is_taken_out_and_comes_back_by_undo(with_demo: MainWindow) -> None:
-    (ref,) = choose(with_demo, "M20_screen_header")
-    before = with_demo.session.history.present
-
-    with_demo.bound["delete"].trigger()
-
-    assert ref.id not in Lookup(with_demo.session.state.document).by_id
-    assert with_demo.selection.refs == ()
-    with_demo.bound["undo"].trigger()
-    assert with_demo.session.history.present == before
-
-
-def test_what_others_hang_on_is_taken_out_with_them_only_when_that_is_said(
-    with_demo: MainWindow,
-) -> None:
-    (ref,) = choose(with_demo, "K_L")
-    before = with_demo.session.state
-
-    with_demo.bound["delete"].trigger()
-    assert with_demo.session.state is before
-    assert "used by" in with_demo.notices.words
-
-    with_demo.notices.way.click()
-    assert ref.id not in Lookup(with_demo.session.state.document).by_id
 
 
 def test_a_place_is_held_with_a_reason_and_set_free(with_demo: MainWindow) -> None:
@@ -154,13 +112,60 @@ def test_a_pair_is_no_pair_twice(with_demo: MainWindow) -> None:
     assert "already" in with_demo.notices.words
 
 
-def test_a_copy_has_its_own_name(with_demo: MainWindow) -> None:
+def test_a_copy_has_a_name_of_its_own_and_is_chosen(with_demo: MainWindow) -> None:
     choose(with_demo, "M20_screen_header")
-    say(with_demo, "second header")
+    before = with_demo.session.history.present
 
     with_demo.bound["make_copy"].trigger()
+    assert chosen_name(with_demo) == "M20_screen_header 2"
+    with_demo.bound["make_copy"].trigger()
+    assert chosen_name(with_demo) == "M20_screen_header 2 2"
 
-    assert chosen_name(with_demo) == "second header"
+    for _ in range(2):
+        with_demo.bound["undo"].trigger()
+    assert with_demo.session.history.present == before
+    assert with_demo.selection.refs == ()
+
+
+def test_what_is_gone_is_not_chosen_any_more(with_demo: MainWindow) -> None:
+    tube, point = choose(with_demo, "M20_screen_header", "K_L")
+
+    with_demo.session.apply("Take out", lambda d: delete(d, tube.id, with_dependents=True))
+
+    assert with_demo.selection.refs == (point,)
+
+
+def test_the_width_is_settled_once_and_then_it_is_said_so(with_demo: MainWindow) -> None:
+    corner = with_demo.session.state.document.drive_shafts[0].corner
+    face = Address(corner, "upright.hub_face.y")
+    with_demo.session.apply("Let go", set_driven_wheels_free)
+    assert held_by(with_demo.session.state.document, face) is None
+
+    with_demo.bound["settle_width"].trigger()
+    assert held_by(with_demo.session.state.document, face) == HELD_BY_SHAFTS
+    assert "held where the drive shafts let them" in with_demo.notices.words
+
+    before = with_demo.session.state
+    with_demo.bound["settle_width"].trigger()
+    assert with_demo.session.state is before
+    assert "already" in with_demo.notices.words
+
+
+def test_settling_the_width_of_an_empty_car_is_not_offered(window: MainWindow) -> None:
+    assert not window.bound["settle_width"].isEnabled()
+
+
+def test_a_refusal_speaks_of_heights_and_not_of_dots(with_demo: MainWindow) -> None:
+    (ref,) = choose(with_demo, "K_L")
+    height = Address(ref, "at.z")
+    with_demo.session.apply("Hold", lambda d: hold(d, height, "the jig post stands there"))
+
+    with pytest.raises(HeldError, match="^Height of K_L is held: the jig post stands there"):
+        with_demo.session.apply("Move", lambda d: put_at(d, height, 1.0))
+
+
+def put_at(document: Document, address: Address, value: float) -> Document:
+    return change(document, address, value)
 
 
 def test_without_a_section_no_tube_can_be_made(window: MainWindow) -> None:

@@ -7,8 +7,12 @@ import openpyxl
 import pytest
 
 from app.files import DEMO
+from app.recent import RecentFiles
+from app.table_ask import TableAsk, TableWish
 from app.window import MainWindow
+from core.document.base import Ref
 from core.document.codec import read_project
+from core.document.mesh_store import MeshStore
 from core.edits.things import rename
 from tests.app.shell.plain_parts import Answers
 
@@ -131,3 +135,81 @@ def test_a_failed_save_offers_another_place(window: MainWindow, tmp_path: Path) 
 
     assert (tmp_path / "mine.jigplate").exists()
     assert window.notices.words == "Saved to mine.jigplate."
+
+
+def test_a_table_is_measured_from_the_datum_that_was_chosen(
+    with_demo: MainWindow, tmp_path: Path
+) -> None:
+    datum = with_demo.session.state.document.datums[0]
+    answers(with_demo).wish = TableWish(Ref(datum.id), "in")
+    answers(with_demo).path = tmp_path / "points.csv"
+
+    assert with_demo.files.export_hardpoints()
+
+    text = (tmp_path / "points.csv").read_text(encoding="utf-8-sig")
+    assert f"Datum,{datum.name}" in text.replace('"', "")
+    assert f"datum {datum.name}" in " ".join(answers(with_demo).asked)
+
+
+def test_no_table_is_written_when_the_question_is_turned_down(with_demo: MainWindow) -> None:
+    answers(with_demo).wish = None
+
+    assert not with_demo.files.export_hardpoints()
+
+    assert not any(asked.startswith("table") for asked in answers(with_demo).asked)
+
+
+def test_the_question_offers_the_car_and_every_datum(window: MainWindow) -> None:
+    ask = TableAsk(window.look, [("sill", Ref("datum1")), ("table", Ref("datum2"))], window)
+
+    assert ask.wish() == TableWish(None, "mm")
+    ask.datum.setCurrentIndex(2)
+    ask.unit.setCurrentIndex(1)
+    assert ask.wish() == TableWish(Ref("datum2"), "in")
+    ask.deleteLater()
+
+
+def test_saving_elsewhere_takes_the_meshes_along_and_says_which_are_missing(
+    with_demo: MainWindow, tmp_path: Path
+) -> None:
+    first, second = tmp_path / "a" / "mine.jigplate", tmp_path / "b" / "mine.jigplate"
+    for path in (first, second):
+        path.parent.mkdir()
+    assert with_demo.files.save_to(first)
+    copied = sorted(file.name for file in MeshStore.beside(first).folder.iterdir())
+    assert copied
+    assert with_demo.notices.words == "Saved to mine.jigplate."
+
+    (MeshStore.beside(first).folder / copied[0]).unlink()
+    assert with_demo.files.save_to(second)
+
+    assert "without one mesh" in with_demo.notices.words
+    assert "mine.meshes" in with_demo.notices.words
+    assert read_project(second) == with_demo.session.history.present
+
+
+def test_files_opened_last_are_in_the_menu_and_open(window: MainWindow, tmp_path: Path) -> None:
+    gone, there = tmp_path / "gone.jigplate", tmp_path / "there & here.jigplate"
+    for path in (there, gone):
+        assert window.files.save_to(path)
+    gone.unlink()
+    window.files.new()
+
+    menu = window.findChild(RecentFiles)
+    assert menu is not None
+    menu.fill()
+    rows = [(action.text(), action.isEnabled()) for action in menu.actions()]
+
+    assert rows == [
+        ("gone.jigplate: not there any more", False),
+        ("there && here.jigplate", True),
+    ]
+    menu.actions()[1].trigger()
+    assert window.session.path == there.resolve()
+
+
+def test_the_menu_of_files_says_when_there_are_none(window: MainWindow) -> None:
+    menu = window.findChild(RecentFiles)
+    assert menu is not None
+
+    assert [(a.text(), a.isEnabled()) for a in menu.actions()] == [("None yet", False)]

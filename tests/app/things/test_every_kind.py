@@ -170,7 +170,7 @@ def test_a_thing_is_taken_out_after_what_hangs_on_it_is_named(
     click(details.out)
     if details.card is not None:
         assert of_kind.id in {t.id for t in getattr(session.state.document, field)}
-        click(button(details, "Remove together"))
+        click(button(details, "Take all of it out"))
 
     assert of_kind.id not in {t.id for t in getattr(session.state.document, field)}
     session.undo()

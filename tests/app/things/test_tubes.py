@@ -246,7 +246,7 @@ def test_a_tube_goes_with_what_hangs_on_it_after_that_is_named(
 
     click(tools.out)
     assert tools.card is not None
-    click(button(tools, "Remove together"))
+    click(button(tools, "Take all of it out"))
     QApplication.processEvents()
 
     assert follower.along.tube.id not in {t.id for t in demo.state.document.tubes}

@@ -73,3 +73,65 @@ def test_a_new_file_is_as_open_as_any_other_new_file(tmp_path: Path) -> None:
     write_atomically(tmp_path / "a", b"x")
 
     assert (tmp_path / "a").stat().st_mode == (tmp_path / "other").stat().st_mode
+
+
+needs_unix = pytest.mark.skipif(os.name == "nt", reason="such nodes are those of Unix")
+
+
+def fifo(folder: Path) -> Path:
+    path = folder / "pipe"
+    os.mkfifo(path)
+    return path
+
+
+@needs_unix
+@pytest.mark.parametrize("is_linked", [False, True])
+def test_what_is_no_ordinary_file_is_refused_and_left_as_it_is(
+    tmp_path: Path, *, is_linked: bool
+) -> None:
+    node = fifo(tmp_path)
+    path = tmp_path / "link" if is_linked else node
+    if is_linked:
+        path.symlink_to(node)
+    before = sorted(tmp_path.iterdir())
+
+    with pytest.raises(OSError, match="no ordinary file"):
+        write_atomically(path, b"x")
+
+    assert node.is_fifo()
+    assert path.is_symlink() == is_linked
+    assert sorted(tmp_path.iterdir()) == before
+
+
+@needs_unix
+def test_a_device_and_a_folder_are_refused(tmp_path: Path) -> None:
+    with pytest.raises(OSError, match="no ordinary file"):
+        write_atomically(Path(os.devnull), b"x")
+    with pytest.raises(IsADirectoryError):
+        write_atomically(tmp_path, b"x")
+
+    assert Path(os.devnull).is_char_device()
+
+
+@needs_unix
+def test_a_link_to_nothing_makes_the_file_and_stays_a_link(tmp_path: Path) -> None:
+    link = tmp_path / "link"
+    link.symlink_to(tmp_path / "new")
+
+    write_atomically(link, b"x")
+
+    assert link.is_symlink()
+    assert (tmp_path / "new").read_bytes() == b"x"
+
+
+@needs_unix
+def test_links_round_in_a_circle_are_refused_and_stay(tmp_path: Path) -> None:
+    one, other = tmp_path / "one", tmp_path / "other"
+    one.symlink_to(other)
+    other.symlink_to(one)
+
+    with pytest.raises(OSError, match="symbolic links"):
+        write_atomically(one, b"x")
+
+    assert one.is_symlink()
+    assert other.is_symlink()

@@ -105,6 +105,26 @@ def test_a_pipe_is_refused_and_not_waited_for(tmp_path: Path) -> None:
         read_project(pipe)
 
 
+@needs_posix
+def test_a_project_is_not_saved_over_a_pipe_and_does_not_wait_for_it(tmp_path: Path) -> None:
+    pipe = tmp_path / "pipe.jigplate"
+    os.mkfifo(pipe)
+
+    with pytest.raises(OSError, match="no ordinary file"):
+        write_project(named("car"), pipe)
+
+    assert pipe.is_fifo()
+    assert list(tmp_path.iterdir()) == [pipe]
+
+
+@pytest.mark.parametrize("name", ["n" * 300, "n" * 250, "", ".", "..", "/"])
+def test_a_name_that_no_file_can_have_is_told_in_a_sentence(name: str, tmp_path: Path) -> None:
+    path = Path(name) if len(name) < 250 else tmp_path / name
+
+    with pytest.raises(FileRefusedError, match=r"^[^:]+: (this is no file|it cannot be read: )"):
+        read_project(path)
+
+
 def test_what_could_not_be_read_again_is_not_written(tmp_path: Path) -> None:
     path = tmp_path / "car.jigplate"
     write_project(small_project(), path)

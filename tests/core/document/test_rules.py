@@ -206,9 +206,9 @@ BROKEN: dict[str, tuple[Document, str]] = {
     ),
     "brackets that carry one another": (
         changed(
-            changed(CAR, "bracket2", carries=left("bracket1")), "bracket1", on=Ref("bracket2")
+            changed(CAR, "bracket2", carries=left("bracket1")), "bracket1", carries=Ref("bracket2")
         ),
-        "lower bracket_L and rack plate carry one another; let one of them stand on the frame",
+        "lower bracket left and rack plate carry one another; let one of them stand on the frame",
     ),
     "brackets that carry one another by what they carry": (
         changed(

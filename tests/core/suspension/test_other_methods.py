@@ -153,6 +153,32 @@ def test_far_from_design_the_pose_is_the_one_reached_in_small_steps(
     assert poses.centre == pytest.approx(small_steps(linkage, bump, 120), abs=1e-5)
 
 
+def test_no_way_from_design_crosses_a_lock_to_another_branch() -> None:
+    """On an unbroken way the determinant of the slopes never passes nought, so keeps its sign.
+
+    Two thousand sets of five links, drawn at random and taken very far.
+    """
+    numbers, count = np.random.default_rng(1), 2000
+    drawn = of_car("demo", "rear").linkage
+    rods = [rod for rod in drawn.constraints if isinstance(rod, Rod)]
+    moved = tuple(
+        Rod(
+            rod.name,
+            rod.inner + numbers.uniform(-60.0, 60.0, (count, 3)),
+            rod.outer + numbers.uniform(-40.0, 40.0, (count, 3)),
+        )
+        for rod in rods
+    )
+    linkage = five_links(moved, drawn.wheel)
+
+    poses = solve(linkage, at(numbers.uniform(-250.0, 250.0, count)))
+
+    reached = poses.is_reached
+    assert 900 < np.sum(reached) < 1500
+    now = np.sign(np.linalg.det(poses.inverse[reached]))
+    assert (now == np.sign(np.linalg.det(linkage.design.slopes[reached]))).all()
+
+
 @pytest.mark.parametrize("kind", range(5))
 def test_slopes_of_every_condition_are_those_of_differences(kind: int) -> None:
     linkage = all_kinds()[kind]
