@@ -15,7 +15,7 @@ from core.document.lookup import Lookup
 from core.document.project import Document
 from core.document.steel import Along, Point
 from core.edits import things, tubes, values
-from core.edits.names import free_name
+from core.edits.names import name_of_copy
 from core.edits.unit import settle_driven_wheels
 from core.engine.address import Address, piece
 from core.geometry.types import Array
@@ -100,7 +100,7 @@ class ChosenWork(QObject):
         ref = self._selection.refs[0]
         thing = Lookup(self._document).by_id[ref.id]
         taken = (o.name for o in Lookup(self._document).by_id.values() if type(o) is type(thing))
-        name = free_name((*taken, thing.name), thing.name)
+        name = name_of_copy(taken, thing.name)
         words = f"Copy {thing.name}"
         self._make(words, lambda d: things.duplicate(d, ref.id, name), side=ref.side)
 

@@ -59,5 +59,15 @@ def load(path: Path) -> Loaded:
         try:
             meshes[sha256] = store.get(sha256)
         except FileRefusedError as error:
-            warnings.append(f"Warning: {error}; what needs it is not known.")
+            warnings.append(f"Warning: {error}; {_without(project.drawn, sha256)}.")
     return Loaded(project, meshes, tuple(warnings))
+
+
+def _without(drawn: Document, sha256: str) -> str:
+    """What is amiss without a mesh: where there are boxes, they are what is measured."""
+    users = [u for u in drawn.power_units if u.mesh is not None and u.mesh.sha256 == sha256]
+    if not users:
+        return "only a layer needs it, and the car is looked at as drawn"
+    if all(unit.solids for unit in users):
+        return "only the picture lacks it: gaps are measured to the boxes"
+    return "what is measured to it is not known"

@@ -41,6 +41,8 @@ def _lines(fault: Fault, before: Assessment, after: Assessment) -> Iterator[str]
     yield f"With this fault laid over the car: {fault.what}"
     if fault.unseen:
         yield f"No rule reports this fault yet: {fault.unseen}"
+    if fault.not_all:
+        yield f"Not all of this fault is reported yet: {fault.not_all}"
     yield "Only what is new or worse than without it is told here."
     yield tally(amiss)
     for finding in amiss:

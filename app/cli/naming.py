@@ -8,6 +8,8 @@ from core.document.paths import number_paths
 from core.engine.address import Address, AddressError, parse_address
 
 MOST_NEAR = 4
+SAYS_WHAT_TO_SAY = ("; did you mean ", "; say ")
+"""What stands in the sentence of an address that names near ones itself."""
 
 
 def address_of(lookup: Lookup, text: str) -> Address:
@@ -19,13 +21,16 @@ def address_of(lookup: Lookup, text: str) -> Address:
     try:
         return parse_address(lookup, text)
     except AddressError as error:
+        if any(words in str(error) for words in SAYS_WHAT_TO_SAY):
+            raise
         words = f"{error}{near_words(text, _candidates(lookup, text))}"
         raise AddressError(words) from error
 
 
 def near_words(text: str, names: Iterable[str]) -> str:
     """What was perhaps meant, ready to follow a sentence; nothing where nothing is near."""
-    found = get_close_matches(text, list(dict.fromkeys(names)), MOST_NEAR)
+    others = [name for name in dict.fromkeys(names) if name != text]
+    found = get_close_matches(text, others, MOST_NEAR)
     quoted = [f"«{name}»" for name in found]
     return f"; perhaps you mean {' or '.join(quoted)}" if quoted else ""
 

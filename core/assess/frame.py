@@ -80,6 +80,12 @@ def tubes_of_frame(read: Reader) -> tuple[Ref, ...]:
 
 
 @cell(When.LIVE)
+def tubes_passing(read: Reader) -> tuple[Ref, ...]:
+    """The tubes that are said to pass joints which do not follow them."""
+    return tuple(ref for ref in read.all(Tube) if read.thing(Tube, ref).through)
+
+
+@cell(When.LIVE)
 def joint_numbers(read: Reader) -> dict[Ref, int]:
     """Every joint that a tube with a shape visits, and its number, in the order of the tubes."""
     visited = (joint for ref in read(drawn_tubes) for joint, _ in read(visits, ref))
@@ -149,22 +155,28 @@ def _carried_at(read: Reader, ref: Ref) -> Vec3:
 
 
 @cell(When.LIVE)
-def all_footings(read: Reader) -> tuple[tuple[Ref, Footing], ...]:
+def all_footings(read: Reader) -> dict[Ref, Footing]:
     """What a bracket on each visited joint would stand on."""
     frame = read(network)
-    return tuple(zip(frame.joints, footings(frame.network), strict=True))
+    return dict(zip(frame.joints, footings(frame.network), strict=True))
 
 
 @cell(When.LIVE)
 def footing_of(read: Reader, joint: Ref) -> Footing:
     """What a bracket on a joint stands on; nothing where no tube comes."""
-    return dict(read(all_footings)).get(joint, "nothing")
+    return read(all_footings).get(joint, "nothing")
 
 
 @cell(When.LIVE)
 def carried_by(read: Reader) -> tuple[tuple[Ref, Ref], ...]:
     """Each thing that a bracket carries, with that bracket."""
     return tuple((read.thing(Bracket, ref).carries, ref) for ref in read.all(Bracket))
+
+
+@cell(When.LIVE)
+def stood_on(read: Reader) -> tuple[Ref, ...]:
+    """What each bracket stands on."""
+    return tuple(read.thing(Bracket, ref).on for ref in read.all(Bracket))
 
 
 @cell(When.LIVE)

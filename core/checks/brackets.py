@@ -24,11 +24,13 @@ from core.quantities import number
 @cell(When.LIVE)
 def reach(read: Reader) -> Findings:
     """How far each bracket reaches from its tube joint."""
-    found = (_reach(read, ref) for ref in read.all(Bracket))
+    found = (read(reach_of, ref) for ref in read.all(Bracket))
     return tuple(finding for finding in found if finding is not None)
 
 
-def _reach(read: Reader, ref: Ref) -> Finding | None:
+@cell(When.LIVE)
+def reach_of(read: Reader, ref: Ref) -> Finding | None:
+    """The same of one bracket; a cell of its own, so that a drag asks again only what moved."""
     try:
         stands = read(standing, ref)
     except NotComputedError as error:
@@ -61,13 +63,16 @@ def _reach(read: Reader, ref: Ref) -> Finding | None:
 @cell(When.LIVE)
 def footings(read: Reader) -> Findings:
     """Brackets that stand on another bracket, or away from every tube joint."""
-    found: list[Finding] = []
-    for ref in read.all(Bracket):
-        try:
-            found += _footing(read, ref, read(standing, ref), read(footing, ref))
-        except NotComputedError as error:
-            found.append(Finding("off_joint", "unknown", (ref,), f"{read.label(ref)}: {error}."))
-    return tuple(found)
+    return tuple(found for ref in read.all(Bracket) for found in read(footing_findings, ref))
+
+
+@cell(When.LIVE)
+def footing_findings(read: Reader, ref: Ref) -> Findings:
+    """The same of one bracket; a cell of its own, so that a drag asks again only what moved."""
+    try:
+        return tuple(_footing(read, ref, read(standing, ref), read(footing, ref)))
+    except NotComputedError as error:
+        return (Finding("off_joint", "unknown", (ref,), f"{read.label(ref)}: {error}."),)
 
 
 def _footing(read: Reader, ref: Ref, stands: Standing, found: Footing | None) -> Iterator[Finding]:

@@ -4,18 +4,19 @@ from collections.abc import Iterator
 
 from core.assess.frame import (
     NamedNetwork,
-    carried_by,
     joints_in_one_place,
     network,
+    stood_on,
     touches,
     touches_again,
     tubes_of_frame,
+    tubes_passing,
     visits,
 )
 from core.assess.limits import limit
 from core.assess.places import CannotBeBent, shapeless_tubes, tube_bent, tube_shape
 from core.document.base import Ref, Vec3
-from core.document.steel import Bracket, Die, Section, Tube
+from core.document.steel import Die, Section, Tube
 from core.engine.cells import Findings, NotComputedError, Reader, Rule, When, cell
 from core.engine.finding import Finding, Remedy
 from core.frame.joints import MidTubeTee, apart, loose_nodes, mid_tube_tees, unmet_bends
@@ -43,17 +44,20 @@ def tube_shapes(read: Reader) -> Findings:
     if not tubes:
         msg = "no tube is drawn"
         raise NotComputedError(msg)
-    found: list[Finding] = []
-    for ref in tubes:
-        try:
-            bent = read(tube_bent, ref)
-        except NotComputedError as error:
-            words = f"The shape of {read.label(ref)} is not known: {error}."
-            found.append(Finding("tube_shape", "unknown", (ref,), words))
-            continue
-        if isinstance(bent, CannotBeBent):
-            found.append(Finding("tube_shape", "no", (ref,), bent.words))
-    return tuple(found)
+    return tuple(found for ref in tubes for found in read(shape_findings, ref))
+
+
+@cell(When.LIVE)
+def shape_findings(read: Reader, ref: Ref) -> Findings:
+    """The same of one tube; a cell of its own, so that a drag asks again only what moved."""
+    try:
+        bent = read(tube_bent, ref)
+    except NotComputedError as error:
+        words = f"The shape of {read.label(ref)} is not known: {error}."
+        return (Finding("tube_shape", "unknown", (ref,), words),)
+    if isinstance(bent, CannotBeBent):
+        return (Finding("tube_shape", "no", (ref,), bent.words),)
+    return ()
 
 
 @cell(When.LIVE)
@@ -81,8 +85,7 @@ def _names(read: Reader, frame: NamedNetwork, tubes: tuple[int, ...]) -> str:
 def tees(read: Reader) -> Findings:
     """Tubes loaded sideways between their own joints."""
     frame = read(network)
-    stood_on = [read.thing(Bracket, bracket).on for _, bracket in read(carried_by)]
-    carried = {i for ref in stood_on if (i := frame.index(ref)) is not None}
+    carried = {i for ref in read(stood_on) if (i := frame.index(ref)) is not None}
     return tuple(_tee(read, frame, tee) for tee in mid_tube_tees(frame.network, carried))
 
 
@@ -121,9 +124,9 @@ def loose(read: Reader) -> Findings:
 @cell(When.LIVE)
 def joints_on_tubes(read: Reader) -> Findings:
     """Joints that a tube is said to pass but does not."""
-    frame = read(network)
-    if not any(read.thing(Tube, ref).through for ref in frame.tubes):
+    if not set(tubes_of_frame(read)) & set(read(tubes_passing)):
         return ()  # ends, bends and followers lie on their tube by how they are solved
+    frame = read(network)
     held = read(limit, "joint_apart")
     found: list[Finding] = []
     for off in apart(frame.network, held.value):

@@ -54,11 +54,6 @@ def least_gap(body: Body, place: Frame, group: LineGroup) -> Gap:
     return gaps(body, place, (group,))[0]
 
 
-def least_of_all(body: Body, place: Frame, groups: Sequence[LineGroup]) -> Gap | None:
-    """Return the least gap to any line of any group, or None if there is no group."""
-    return min(gaps(body, place, groups), key=lambda found: found.gap, default=None)
-
-
 def gaps(body: Body, place: Frame, groups: Sequence[LineGroup]) -> tuple[Gap, ...]:
     """Return the least gap of each group, in the order given.
 

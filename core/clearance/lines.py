@@ -156,22 +156,6 @@ def swept(group: LineGroup, sweep: Triple) -> LineGroup:
     return LineGroup(group.lines, group.numbers, sweep)
 
 
-def chord_error(bend_radius: float, step_rad: float) -> float:
-    """Return how far at most a chord of a bend lies inside its arc, mm.
-
-    A gap to the outside of a bend is over-read by no more than this, one to its inside is
-    under-read.
-
-    Args:
-        bend_radius: centre-line radius of the bend, mm.
-        step_rad: angle from one point on the arc to the next.
-
-    Source:
-        Height of a circular segment, R (1 - cos(step / 2)).
-    """
-    return bend_radius * (1.0 - math.cos(step_rad / 2.0))
-
-
 def _segments(counts: list[int]) -> tuple[IntArray, IntArray]:
     """Return pairs of neighbouring points, and the line of each pair."""
     line_of_point = np.repeat(np.arange(len(counts), dtype=np.int32), counts)

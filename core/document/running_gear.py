@@ -1,5 +1,6 @@
 """Wheels, corners, steering, shafts and brakes."""
 
+from collections.abc import Mapping
 from itertools import pairwise
 from typing import ClassVar, Literal
 
@@ -251,7 +252,18 @@ class Rack(Entity, tag_field="kind", tag="rack", frozen=True, kw_only=True):
 
 
 class BenchReadings(Plain, frozen=True, kw_only=True):
-    """A shaft laid straight on the bench: seat face to seat face, pushed home and pulled out."""
+    """A shaft laid straight on the bench: seat face to seat face, pushed home and pulled out.
+
+    What its own fields say of how sure a reading is goes before a fact about all of the bench.
+    """
+
+    read_to: ClassVar[Mapping[str, str]] = {
+        "pushed_home": "seats_uncertainty",
+        "pulled_to_stop": "seats_uncertainty",
+        "gearbox_seat_to_joint": "gearbox_seat_uncertainty",
+        "joint_to_hub_seat": "hub_seat_uncertainty",
+    }
+    """Each reading, and the field that says how sure it is; any other number is no reading."""
 
     pushed_home: float
     pulled_to_stop: float

@@ -132,16 +132,6 @@ def unit_shift(
     )
 
 
-def common_range(left: LateralRange, right: LateralRange, move: float = 0.0) -> Range | None:
-    """Wheel planes both sides can have alike with the unit moved to the left, mm outboard.
-
-    None if there is no such place.
-    """
-    return _overlap(
-        (left.lower + move, left.upper + move), (right.lower - move, right.upper - move)
-    )
-
-
 def _drawn_places(drive: DriveSide, outer_at_travel: Array | None) -> Array:
     """Outboard y of the drawn outer joint that leaves the inner one at mid-stroke, per position."""
     inner, drawn = outboard(drive.inner_joint, drive.side), outboard(drive.outer_joint, drive.side)

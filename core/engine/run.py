@@ -9,6 +9,7 @@ from core.engine.cells import Cell, CellKey, NotComputedError, P, When
 from core.engine.entries import Entry, NotYet, NoValue
 from core.engine.same import same
 from core.engine.view import (
+    KIND,
     DocumentKey,
     Key,
     KindKey,
@@ -223,12 +224,13 @@ class _Reader:
         cells, held = tuple(self._cells), tuple(self._cells.values())
         return Entry(value, tuple(reads.items()), cells, held, own)
 
-    def _note(self, key: Key, value: object) -> None:
+    def _note(self, key: DocumentKey, value: object) -> None:
         self._reads[key] = value
+        self._own.add(token(key))
 
     def _of(self, key: DocumentKey) -> Any:  # noqa: ANN401 - values of any kind
-        value = self._reads[key] = self._view.value(key)
-        self._own.add(token(key))
+        value = self._view.value(key)
+        self._note(key, value)
         return value
 
     def thing(self, kind: type[E], ref: Ref) -> E:
@@ -246,7 +248,7 @@ class _Reader:
     def has(self, kind: type[Entity], ref: Ref) -> bool:
         found = isinstance(self._view.lookup.by_id.get(ref.id), kind)
         self._reads[OfKindKey(kind, ref)] = found
-        self._own.add(ref.id)  # whatever else is read of the thing, its id stands for it
+        self._own.add((ref.id, KIND))
         return found
 
     def label(self, ref: Ref) -> str:

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Mapping
 from inspect import getattr_static
-from typing import Any, NamedTuple
+from typing import Any, Final, NamedTuple
 
 from msgspec import Struct
 
@@ -58,13 +58,22 @@ DocumentKey = FieldKey | FormKey | KindKey | LabelKey | OfKindKey | MeshKey
 Key = DocumentKey | CellKey
 
 
+KIND: Final = "kind"
+"""In a token, in place of a field: whether the thing is there, and what kind it is of."""
+
+
 def token(key: DocumentKey) -> object:
-    """What must change in the document for this key to change: a thing's id, a kind, a mesh."""
+    """What must change in the document for this key to change.
+
+    A field of a thing, its name or its kind, each with the thing's id; a kind; a mesh.
+    """
+    if isinstance(key, FieldKey | FormKey):
+        return key.ref.id, key.path.partition(".")[0]
     if isinstance(key, KindKey):
         return key.kind
     if isinstance(key, MeshKey):
         return key
-    return key.ref.id
+    return key.ref.id, "name" if isinstance(key, LabelKey) else KIND
 
 
 class View:
@@ -119,7 +128,7 @@ class Recording:
     __slots__ = ("_note", "_path", "_ref", "_thing")
 
     def __init__(
-        self, thing: Struct, ref: Ref, path: str, note: Callable[[Key, object], None]
+        self, thing: Struct, ref: Ref, path: str, note: Callable[[DocumentKey, object], None]
     ) -> None:
         """Stand in for `thing`, which is at `path` inside `ref`."""
         self._thing = thing

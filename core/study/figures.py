@@ -10,6 +10,7 @@ from core.document.facts import fact_at, source_of
 from core.document.lookup import Lookup
 from core.document.paths import Path, covers, number_paths
 from core.document.records import Limit
+from core.document.running_gear import BenchReadings
 from core.engine.address import Address, piece, value_of
 from core.quantities import number
 
@@ -117,6 +118,28 @@ def source_at(lookup: Lookup, address: Address) -> Source:
     return source_of(thing, address.ref.side, address.path)
 
 
+def stated_doubt(lookup: Lookup, address: Address) -> float | None:
+    """The standard uncertainty that the document states for a number on one side, if it does.
+
+    A fact about this very number counts first; then, for a reading off the bench, the field of the
+    bench for that reading; then a fact about a branch that it is in, which is taken to state the ±
+    of each number of it. A number of the bench that is no reading (the stroke to keep) has only
+    what a fact about it alone says.
+    """
+    fact = fact_of(lookup, address)
+    given = None if fact is None else fact.uncertainty
+    if fact is not None and fact.of == address.path and given is not None:
+        return given
+    branch, _, field = address.path.rpartition(".")
+    bench = value_of(lookup, Address(address.ref, branch)) if branch else None
+    if not isinstance(bench, BenchReadings):
+        return given
+    if field not in BenchReadings.read_to:
+        return None
+    own: float | None = getattr(bench, BenchReadings.read_to[field])
+    return given if own is None else own
+
+
 def source_words(lookup: Lookup, address: Address) -> str:
     """Where a value comes from, how sure it is, how and when it was got."""
     fact = fact_of(lookup, address)
@@ -124,7 +147,8 @@ def source_words(lookup: Lookup, address: Address) -> str:
         thing = lookup.by_id[address.ref.id]
         own = thing.source if isinstance(thing, Limit) else "no source given"
         return ", ".join(part for part in (SOURCE_WORDS[source_at(lookup, address)], own) if part)
-    doubt = "" if fact.uncertainty is None else f" ± {figure(fact.uncertainty)}"
+    stated = stated_doubt(lookup, address)
+    doubt = "" if stated is None else f" ± {figure(stated)}"
     readings = f"by {', '.join(ref.id for ref in fact.readings)}" if fact.readings else ""
     rest = [part for part in (fact.how, fact.when, readings) if part]
     return ", ".join([SOURCE_WORDS[fact.source] + doubt, *rest])
@@ -172,10 +196,11 @@ def _many(lookup: Lookup, address: Address) -> str:
 
 
 def one_source(lookup: Lookup, address: Address) -> bool:
-    """Whether all numbers at an address and below it have the same fact behind them."""
+    """Whether all numbers at an address and below it have the same fact and ± behind them."""
     paths = numbers_at(piece(lookup, address.ref), address.path)
-    facts = [fact_of(lookup, Address(address.ref, path)) for path in paths]
-    return all(fact is facts[0] for fact in facts)
+    inner = [Address(address.ref, path) for path in paths]
+    facts = {id(fact_of(lookup, each)) for each in inner}
+    return len(facts) <= 1 and len({stated_doubt(lookup, each) for each in inner}) <= 1
 
 
 def stored(lookup: Lookup, address: Address) -> Address:

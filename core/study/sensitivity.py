@@ -19,12 +19,12 @@ from core.engine.cells import Rule, When
 from core.engine.finding import WORDS, Finding, Verdict
 from core.engine.overlay import shifted
 from core.study.figures import (
-    fact_of,
     figure,
     is_direction,
     plural,
     sides_moving,
     source_at,
+    stated_doubt,
     unit_of,
     with_unit,
 )
@@ -146,15 +146,15 @@ def _number(lookup: Lookup, address: Address) -> float:
 
 
 def uncertainty_of(lookup: Lookup, address: Address) -> float | None:
-    """The standard uncertainty of a number, none where it is not known.
+    """The standard uncertainty of a number, none where it is not known; see `stated_doubt`.
 
     A pair's number has the larger one of its two sides, and none if a side is a mere guess.
     """
     known: list[float] = []
     for side in _sides(lookup, address):
-        fact = fact_of(lookup, side)
-        if fact is not None and fact.uncertainty is not None:
-            known.append(fact.uncertainty)
+        stated = stated_doubt(lookup, side)
+        if stated is not None:
+            known.append(stated)
         elif source_at(lookup, side) == "guessed":
             return None
     return max(known, default=None)
@@ -274,9 +274,10 @@ def doubt(assessment: Assessment, finding: Finding) -> Doubt:
 
     Each number it rests on (`core.study.rests`) is shifted by its own uncertainty, and the
     contributions are added in quadrature. A pair's number is one number: both sides move together.
-    A ± given for a branch counts for every number in it. Numbers that are the ± of others are not
-    varied. Chosen numbers and numbers in hand count as
-    exact unless a ± is given for them.
+    Which ± counts for a number is told in `core.study.figures.stated_doubt`. Numbers that are the ±
+    of others are not varied. Chosen numbers and numbers in hand count as exact unless a ± is given
+    for them. All are taken for independent: of a drawn length that was itself worked out from the
+    bench, the doubt against that bench comes out too large, never too small.
 
     Raises:
         StudyError: the assessment does not say the finding.

@@ -1,5 +1,6 @@
 """The command `check` on cars of which everything, something or nothing is known."""
 
+import shutil
 from pathlib import Path
 
 import msgspec
@@ -8,7 +9,7 @@ import pytest
 from app.__main__ import main
 from core.document.base import Ref
 from core.document.codec import read_project
-from core.document.project import Layer, Project
+from core.document.project import Change, Layer, Project
 from core.document.records import Acceptance
 from tests.app.cars import DEMO, SECOND, empty_car, tubes_only, tubes_only_car, written
 
@@ -145,12 +146,39 @@ def test_a_missing_and_a_damaged_mesh_are_warned_of(capsys: Capture, tmp_path: P
     bare = tmp_path / "bare.jigplate"
     bare.write_bytes(DEMO.read_bytes())
     assert main(["check", str(bare)]) == 0  # its solids are measured, not its mesh
-    assert "is not in bare.meshes" in capsys.readouterr().err
+    err = capsys.readouterr().err
+    assert "is not in bare.meshes" in err
+    assert "only the picture lacks it: gaps are measured to the boxes" in err
+    assert "not known" not in err
     (mesh,) = DEMO.with_suffix(".meshes").glob("*.ply")
     (tmp_path / "bare.meshes").mkdir()
     (tmp_path / "bare.meshes" / mesh.name).write_bytes(mesh.read_bytes()[:-1])
     main(["check", str(bare)])
     assert "is damaged" in capsys.readouterr().err
+
+
+def test_a_missing_mesh_that_is_all_there_is_leaves_the_gaps_unknown(
+    capsys: Capture, tmp_path: Path
+) -> None:
+    project = read_project(DEMO)
+    (unit,) = project.drawn.power_units
+    shape = msgspec.structs.replace(unit, solids=())
+    exhausts = tuple(msgspec.structs.replace(e, unit_solids=()) for e in project.drawn.exhausts)
+    drawn = msgspec.structs.replace(project.drawn, power_units=(shape,), exhausts=exhausts)
+    assert main(["check", str(written(Project(drawn=drawn), tmp_path))]) == 3
+    out, err = capsys.readouterr()
+    assert "what is measured to it is not known" in err
+    assert "\ndon't know " in out
+
+
+def test_a_missing_mesh_of_a_layer_alone_says_so(capsys: Capture, tmp_path: Path) -> None:
+    change = Change(id="power_unit1", of="mesh.sha256", value="0" * 64)
+    layer = Layer(id="layer1", name="other engine", changes=(change,))
+    project = msgspec.structs.replace(read_project(DEMO), layers=(layer,))
+    car = written(project, tmp_path)
+    shutil.copytree(DEMO.with_suffix(".meshes"), car.with_suffix(".meshes"))
+    assert main(["check", str(car)]) == 0
+    assert "only a layer needs it" in capsys.readouterr().err
 
 
 def test_a_fault_of_the_program_is_told_in_full_and_never_as_a_failing_car(

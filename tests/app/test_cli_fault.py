@@ -29,6 +29,15 @@ def test_a_fault_that_no_rule_sees_says_so_and_is_not_called_fine(capsys: Captur
     assert "No rule reports this fault yet: " in out
 
 
+def test_what_of_a_fault_no_rule_sees_is_said(capsys: Capture) -> None:
+    main(["fault", str(DEMO), "SF01"])
+    assert "Not all of this fault is reported yet: seen at the design position only" in (
+        capsys.readouterr().out
+    )
+    main(["fault", str(DEMO), "SF06"])
+    assert "Not all of this fault" not in capsys.readouterr().out
+
+
 def test_the_list_names_every_fault(capsys: Capture) -> None:
     assert main(["fault", str(DEMO), "--list"]) == 0
     lines = capsys.readouterr().out.splitlines()

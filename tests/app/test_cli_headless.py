@@ -163,7 +163,11 @@ def test_a_pipe_or_a_device_is_never_replaced_by_a_table_or_an_assessment(tmp_pa
     pipe, link = tmp_path / "pipe", tmp_path / "points.csv"
     os.mkfifo(pipe)
     link.symlink_to(pipe)
-    for words in (["assess", DEMO, "--output", pipe], ["export", "hardpoints", DEMO, link]):
+    commands: tuple[list[str | Path], ...] = (
+        ["assess", DEMO, "--output", pipe],
+        ["export", "hardpoints", DEMO, link],
+    )
+    for words in commands:
         done = run(*words)
         assert done.returncode == 2
         assert b"no ordinary file" in done.stderr

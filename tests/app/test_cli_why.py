@@ -33,9 +33,10 @@ def test_a_number_that_others_decide_tells_which(capsys: Capture) -> None:
     ("address", "meant"),
     [
         ("K_M", "«K_L»"),
-        ("K_L.at.q", "«K_L.at.y»"),
-        ("drive_shaft_L.lenght", "«drive_shaft_L.length»"),
-        ("poimt21:left", "perhaps you mean"),
+        ("K_L.at.q", "«at.y»"),
+        ("K_L.foo.y", "«K_L.at.y»"),
+        ("drive_shaft_L.lenght", "«length»"),
+        ("poimt21:left", "«point21»"),
     ],
 )
 def test_an_address_that_leads_nowhere_names_near_ones(
@@ -50,3 +51,16 @@ def test_one_side_of_a_pair_is_asked_for(capsys: Capture) -> None:
     code, _, err = why(capsys, "K.at.y")
     assert code == 2
     assert "say «K:left» or «K:right»" in err
+
+
+@pytest.mark.parametrize("address", ["K_L.at.y.z", "K_L.at.yy", "A_lo", "K_M"])
+def test_what_was_perhaps_meant_is_said_once(address: str, capsys: Capture) -> None:
+    _, _, err = why(capsys, address)
+    assert err.count("did you mean") + err.count("perhaps you mean") == 1
+
+
+@pytest.mark.parametrize("address", ["point1", "point1.at", "rear corner"])
+def test_what_names_two_sides_is_not_offered_again(address: str, capsys: Capture) -> None:
+    _, _, err = why(capsys, address)
+    name = address.partition(".")[0]
+    assert err == f"«{name}» is a pair; say «{name}:left» or «{name}:right»\n"

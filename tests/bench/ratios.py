@@ -12,7 +12,7 @@ every turn of the other in that spell was disturbed and one of its own was not.
 import gc
 import math
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Generator
 from contextlib import contextmanager
 from typing import NamedTuple
 
@@ -125,7 +125,7 @@ def ratio(
 
 
 @contextmanager
-def _no_collector() -> Iterator[None]:
+def _no_collector() -> Generator[None]:
     gc.collect()
     was_on = gc.isenabled()
     gc.disable()

@@ -8,13 +8,12 @@ work; finding out what has changed, looking things up, and putting findings into
 """
 
 import inspect
-import math
 import sys
-import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Generator
 from contextlib import contextmanager
 from functools import cache, partial
-from typing import Any, NamedTuple, TypeVar
+from itertools import count
+from typing import Any, TypeVar
 
 import msgspec
 import pytest
@@ -32,11 +31,10 @@ from core.edits.walks import Gone, with_references
 from core.engine.address import parse_address
 from core.engine.assess import Assessment
 from core.engine.cells import When
+from tests.bench.ratios import Bound, Turns, ratio
 from tests.core.edits.cars import demo_car, demo_meshes
 
-TURNS = 80
-ENOUGH = 15
-"""The measuring ends early, after this many turns, once the ratio holds."""
+TURNS = Turns(enough=15, most=80)
 
 ROOMS = ("core.driveline", "core.clearance", "core.frame", "core.geometry")
 WIRING = ("core.assess", "core.checks")
@@ -133,7 +131,7 @@ def does_room_work(value: object) -> bool:
 
 
 @contextmanager
-def calls_to_rooms(calls: Calls) -> Iterator[None]:
+def calls_to_rooms(calls: Calls) -> Generator[None]:
     """While it lasts, what wiring and rules call in the rooms is written down."""
     wiring = [module for name, module in sys.modules.items() if name.startswith(WIRING)]
     with pytest.MonkeyPatch.context() as patch:
@@ -148,60 +146,68 @@ def assessed(document: Document, last: Assessment | None, upto: When) -> Assessm
     return assess_all(document, demo_meshes(), last, upto)
 
 
-def seconds(work: Work) -> float:
-    start = time.perf_counter()
-    work()
-    return time.perf_counter() - start
-
-
-class Measured(NamedTuple):
-    """Best times of one step, of its edit alone, and of the rooms' own work in it; s."""
-
-    step: float
-    edit: float
-    rooms: float
-    calls: int
-
-    @property
-    def ratio(self) -> float:
-        return self.step / self.rooms
-
-    def __str__(self) -> str:
-        figures = [f"{1e3 * value:.2f} ms" for value in self[:3]]
-        return (
-            f"step {figures[0]} (of it the edit {figures[1]}), rooms {figures[2]} in "
-            f"{self.calls} calls: ratio {self.ratio:.2f}"
-        )
-
-
-def measured(car: Document, edit: Edit, most: float) -> Measured:
-    """Best times, taken by turns until the ratio holds or the turns are used up."""
-    first = assessed(car, None, When.ASKED)
-    start = assessed(edit(car, 0.5), first, When.LIVE)
+def calls_in(car: Document, edit: Edit, start: Assessment) -> Calls:
+    """What one step asks of the rooms."""
     calls = Calls()
     with calls_to_rooms(calls):
         assessed(edit(car, 1.0), start, When.LIVE)
-    best = Measured(math.inf, math.inf, math.inf, len(calls.made))
-    for turn in range(TURNS):
-        by = 1.0 + turn / 100.0
-        alone = seconds(partial(edit, car, by))
-        step = seconds(lambda by=by: assessed(edit(car, by), start, When.LIVE))  # type: ignore[misc]
-        rooms = seconds(calls.again)
-        best = Measured(
-            min(best.step, step), min(best.edit, alone), min(best.rooms, rooms), best.calls
-        )
-        if turn >= ENOUGH and best.ratio <= most:
-            break
-    return best
+    return calls
 
 
-STEPS = {
+STEPS: dict[str, Edit] = {
     "a joint": partial(joint_up, "K:left"),
     "a joint of the main hoop": partial(joint_up, "D_low:left"),
     "a wheel plane": wheel_out,
     "the engine and gearbox": unit_aside,
 }
-if __name__ == "__main__":
-    for n, c in (("demo", demo_car()), ("tall", tall_car())):
-        for k, e in STEPS.items():
-            print(n, k, measured(c, e, 0.0))
+HELD = {
+    ("demo", "a joint"): Bound(most=3.0, measured=2.4),
+    ("demo", "a joint of the main hoop"): Bound(most=2.7, measured=2.2),
+    ("demo", "a wheel plane"): Bound(most=11.0, measured=8.8),
+    ("demo", "the engine and gearbox"): Bound(most=5.0, measured=4.0),
+    ("tall", "a joint"): Bound(most=2.9, measured=2.3),
+    ("tall", "a joint of the main hoop"): Bound(most=2.4, measured=1.9),
+    ("tall", "a wheel plane"): Bound(most=12.0, measured=9.6),
+    ("tall", "the engine and gearbox"): Bound(most=5.0, measured=4.0),
+}
+"""Most that a whole step may cost for each second of the rooms' own work in it: a quarter more than
+was measured. The aim is 2. It is kept where much moves, as when the main hoop of 200 tubes does.
+Where the rooms work for less than a millisecond (a wheel plane, the engine and gearbox) the ratio
+says little: there the 2 to 3 ms of looking for what has changed and of the edit govern."""
+CARS = {"demo": demo_car, "tall": tall_car}
+
+
+@pytest.mark.parametrize(("name", "moved"), list(HELD))
+def test_a_drag_step_costs_little_more_than_the_rooms_own_work(
+    name: str, moved: str, record_property: Callable[[str, object], None]
+) -> None:
+    car, edit = CARS[name](), STEPS[moved]
+    start = assessed(edit(car, 0.5), assessed(car, None, When.ASKED), When.LIVE)
+    calls, by = calls_in(car, edit, start), count(100)
+
+    def step() -> None:
+        assessed(edit(car, next(by) / 100.0), start, When.LIVE)
+
+    found = ratio(step, calls.again, HELD[name, moved], TURNS)
+
+    record_property("measured", str(found))
+    assert len(calls.made) > 5
+    assert found.holds, found
+
+
+def test_what_is_taken_for_the_rooms_work_is_what_a_step_does() -> None:
+    """The step answers the same while its calls are written down, and builds what must be built."""
+    car = demo_car()
+    first = assessed(car, None, When.ASKED)
+    moved = joint_up("K:left", car, 1.0)
+    calls = Calls()
+
+    with calls_to_rooms(calls):
+        noted = assessed(moved, first, When.LIVE)
+
+    plain = assessed(moved, first, When.LIVE)
+    assert noted.ran == plain.ran
+    assert noted.findings() == plain.findings()
+    names = [getattr(call, "func").__name__ for call in calls.made]  # noqa: B009 - a partial
+    assert names.count("solve_tube") == 6, "three tubes meet at K on either side"
+    assert {"gaps", "grouped", "Network", "centre_line"} <= set(names)

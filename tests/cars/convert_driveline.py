@@ -173,8 +173,13 @@ def _shaft(car: Plain, names: Names, side: str) -> DriveShaft:
 
 
 def _bearing_y(words: str, unit: Plain) -> float | None:
-    """Where the bearing of an intermediate shaft stands, in the unit's frame; the file says it
-    in words and in the car's."""
+    """Where the bearing of an intermediate shaft stands, in the unit's frame.
+
+    The file says it in words and in the car's.
+
+    Raises:
+        ConversionError: it says it otherwise, or the unit's y is not the car's.
+    """
     if "bearing" not in words:
         return None
     (y,) = matched(r".* with a bearing on the block at y (-?[\d.]+)", words, "inner joint")

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from core.clearance.bodies import Body
-from core.clearance.gaps import Gap, least_of_all, swept_gap
+from core.clearance.gaps import Gap, swept_gap
 from core.clearance.lifting import RollOut, lift_to_roll_out
 from core.clearance.lines import Line, LineGroup, grouped
 from core.document.power import PowerUnit
@@ -20,6 +20,7 @@ from tests.cars.convert import DEMO, project_of
 from tests.cars.convert_frame import node_shape
 from tests.cars.neutral import Plain, read_neutral
 from tests.cars.unit_mesh import unit_bodies, unit_mesh
+from tests.oracles.gaps import least_of_all
 
 ROUNDING = 1e-9
 SAME = 0.05

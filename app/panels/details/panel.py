@@ -21,8 +21,8 @@ from app.widgets.text_field import TextField
 from app.widgets.word_button import word_button
 from core.document.base import Entity, Ref
 from core.document.errors import JigplateError
-from core.document.lookup import Lookup
 from core.document.steel import Point
+from core.edits.names import name_of_copy
 from core.edits.things import duplicate, mirror
 from core.engine.address import Address
 
@@ -199,7 +199,8 @@ class Details(QWidget):
         """Put a second one in, beside the first, and choose it."""
         ref = self.refs[0]
         thing = self.context.drawn.lookup.by_id[ref.id]
-        name = free_name(self.context.drawn.lookup, thing)
+        things = self.context.drawn.lookup.by_id.values()
+        name = name_of_copy((o.name for o in things if type(o) is type(thing)), thing.name)
         if self._try(f"Copy {thing.name}", lambda d: duplicate(d, ref.id, name)[0]):
             kind = type(thing)
             made = [t for t in self.context.drawn.lookup.by_id.values() if type(t) is kind]
@@ -261,12 +262,3 @@ def _inset(look: Look, widget: QWidget) -> QWidget:
     box.setContentsMargins(look.px(22), 0, look.px(22), look.px(8))
     box.addWidget(widget)
     return made
-
-
-def free_name(lookup: Lookup, thing: Entity) -> str:
-    """A name like a thing's that no other of its kind has."""
-    taken = {other.name for other in lookup.by_id.values() if type(other) is type(thing)}
-    number = 2
-    while f"{thing.name} {number}" in taken:
-        number += 1
-    return f"{thing.name} {number}"

@@ -119,7 +119,7 @@ def test_a_copy_has_a_name_of_its_own_and_is_chosen(with_demo: MainWindow) -> No
     with_demo.bound["make_copy"].trigger()
     assert chosen_name(with_demo) == "M20_screen_header 2"
     with_demo.bound["make_copy"].trigger()
-    assert chosen_name(with_demo) == "M20_screen_header 2 2"
+    assert chosen_name(with_demo) == "M20_screen_header 3"
 
     for _ in range(2):
         with_demo.bound["undo"].trigger()

@@ -12,8 +12,10 @@ from app.table_ask import TableAsk, TableWish
 from app.window import MainWindow
 from core.document.base import Ref
 from core.document.codec import read_project
+from core.document.lookup import Lookup
 from core.document.mesh_store import MeshStore
-from core.edits.things import rename
+from core.document.steel import Datum
+from core.edits.things import make, rename
 from tests.app.shell.plain_parts import Answers
 
 
@@ -137,9 +139,16 @@ def test_a_failed_save_offers_another_place(window: MainWindow, tmp_path: Path) 
     assert window.notices.words == "Saved to mine.jigplate."
 
 
+def joints(window: MainWindow) -> tuple[Ref, ...]:
+    lookup = Lookup(window.session.state.document)
+    return tuple(lookup.find(name)[0] for name in ("K_L", "J_L", "K_R"))
+
+
 def test_a_table_is_measured_from_the_datum_that_was_chosen(
     with_demo: MainWindow, tmp_path: Path
 ) -> None:
+    points = dict(zip(("origin", "ahead", "aside"), joints(with_demo), strict=True))
+    with_demo.session.apply("Make", lambda d: make(d, Datum, "bench", **points)[0])
     datum = with_demo.session.state.document.datums[0]
     answers(with_demo).wish = TableWish(Ref(datum.id), "in")
     answers(with_demo).path = tmp_path / "points.csv"

@@ -9,12 +9,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from core.clearance.bodies import Body
-from core.clearance.gaps import gaps, least_gap, least_of_all
-from core.clearance.lines import Line, LineGroup, chord_error, grouped, one_by_one
+from core.clearance.gaps import gaps, least_gap
+from core.clearance.lines import Line, LineGroup, grouped, one_by_one
 from core.clearance.pieces import OpenRest
 from core.geometry.frames import Frame
 from core.geometry.meshes import MeshError, TriangleMesh, box_mesh, joined, winding_number
 from core.geometry.types import Array
+from tests.oracles.gaps import chord_error, least_of_all
 
 EXACT = 1e-9
 IN_PLACE = Frame(np.zeros(3), np.eye(3))

@@ -14,7 +14,6 @@ from hypothesis import strategies as st
 from core.driveline.lateral import (
     LateralRange,
     Shift,
-    common_range,
     unit_shift,
     wheel_plane_interval,
 )
@@ -22,6 +21,7 @@ from core.driveline.shaft import ShaftDoesNotReachError, shaft_pose
 from core.driveline.sides import DriveSide
 from core.driveline.width import wheel_plane
 from core.geometry.types import Array
+from tests.oracles.ranges import common_range
 
 CARS: dict[str, Any] = json.loads(
     (Path(__file__).parents[2] / "reference" / "drive_shafts_of_two_cars.json").read_text()

@@ -594,6 +594,20 @@ def test_a_thing_that_becomes_one_of_another_kind_is_seen() -> None:
     assert said == ["a point", "no point", "a point"]
 
 
+def test_a_thing_that_is_compared_whole_is_read_whole() -> None:
+    made = two_points().points[0]
+
+    @cell(When.LIVE)
+    def says(read: Reader) -> Findings:
+        return fine("as made" if read.thing(Point, K) == made else "changed")
+
+    rules = (Rule("says", "?", says, "room"),)
+    first = assess(two_points(), NO_MESHES, None, rules)
+    for document in (moved(two_points(), K, 11.0), rename(two_points(), K.id, "other")):
+        second = assess(document, NO_MESHES, first, rules)
+        assert second.findings()[0].sentence == "changed"
+
+
 def test_replacing_a_thing_by_an_equal_one_runs_nothing() -> None:
     first = asked(two_points())
     k = first.document.points[0]

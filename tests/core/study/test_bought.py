@@ -59,7 +59,7 @@ def test_a_fact_says_that_a_part_is_in_hand_and_a_weight_does_not() -> None:
 def test_running_gear_counts_as_bought_and_by_its_facts() -> None:
     document = empty_project().drawn
     document, hub = make(document, Hub, "hub")
-    document, _ = make(document, Wheel, "wheel", offset=20.0)
+    document, _ = make(document, Wheel, "wheel", rim_width_in=7.0, rim_in=15.0, offset=20.0)
     assert (bought_parts(document).wanted, bought_parts(document).in_hand) == (2, 0)
 
     document = set_fact(document, Address(Ref(hub.id), ""), Fact(source="in_hand"))

@@ -17,6 +17,7 @@ from core.assess.width import shaft_at_design
 from core.checks.rules import assess_all
 from core.document.base import Fact, Ref, Vec3
 from core.document.layers import replace_thing
+from core.document.lookup import Lookup
 from core.document.project import Document
 from core.document.steel import Point
 from core.edits.things import make
@@ -25,7 +26,7 @@ from core.engine.address import Address, AddressError
 from core.engine.finding import Finding
 from core.engine.overlay import shifted
 from core.study.rests import StudyError
-from core.study.sensitivity import Doubt, doubt, sensitivity
+from core.study.sensitivity import Doubt, doubt, sensitivity, uncertainty_of
 from core.study.slips import Subject, tube_added, unit_moved
 from tests.core.study.demo import asked, asked_of, at, demo, found
 
@@ -255,7 +256,60 @@ def test_a_doubt_of_nothing_but_guesses_has_no_figure() -> None:
 def test_an_amount_off_is_as_unsure_as_what_it_is_the_difference_of() -> None:
     # |a - b| close to nought: up and down cancel in the central difference, but not the doubt.
     found_doubt = doubt(asked(), found(asked(), "hub_seats", "drive_shaft_L"))
-    assert found_doubt.total == pytest.approx(hypot(0.6, 0.3, 0.3))  # bench, and two hub depths
+    assert found_doubt.total == pytest.approx(hypot(0.3, 0.3, 0.3))  # bench, and two hub depths
+
+
+def off_the_bench() -> float:
+    """Doubt of the length between joint centres, with the readings' own figures: GUM, 5.1.2."""
+    bench = demo().drive_shafts[0].bench
+    assert bench is not None
+    assert bench.seats_uncertainty is not None
+    assert bench.gearbox_seat_uncertainty is not None
+    assert bench.hub_seat_uncertainty is not None
+    middle = bench.seats_uncertainty / sqrt(2.0)
+    return hypot(middle, bench.gearbox_seat_uncertainty, bench.hub_seat_uncertainty)
+
+
+def length_exact(document: Document) -> Document:
+    for side in "LR":
+        length = at(document, f"drive_shaft_{side}.length")
+        document = set_fact(document, length, Fact(source="chosen"))
+    return document
+
+
+@pytest.mark.parametrize("side", ["L", "R"])
+def test_a_length_held_against_the_bench_is_as_unsure_as_the_finding_says(side: str) -> None:
+    # The finding's own sentence: «the bench readings give 480.50 ± 0.55».
+    finding = found(asked_of(length_exact), "shaft_bench", f"drive_shaft_{side}")
+    assert doubt(asked_of(length_exact), finding).total == pytest.approx(off_the_bench())
+    assert f"± {off_the_bench():.2f}" in finding.sentence
+    both = doubt(asked(), found(asked(), "shaft_bench", f"drive_shaft_{side}"))
+    assert both.total == pytest.approx(hypot(off_the_bench(), 0.6))  # and the drawn length's own
+
+
+def test_a_stroke_is_as_unsure_as_the_two_readings_and_the_stroke_kept_is_no_reading() -> None:
+    # Half of the difference of two readings of ± 0.5 each: 0.5 sqrt(2) / 2.
+    found_doubt = doubt(asked(), found(asked(), "shaft_stroke", "drive_shaft_L"))
+    assert found_doubt.total == pytest.approx(0.5 / sqrt(2.0))
+    assert {part.address.path for part in found_doubt.parts} == {
+        "bench.pushed_home",
+        "bench.pulled_to_stop",
+    }
+
+
+def test_a_fact_about_a_reading_goes_before_the_bench_and_the_bench_before_a_branch() -> None:
+    lookup = Lookup(demo())
+    home = at(demo(), "drive_shaft_L.bench.pushed_home")
+    assert uncertainty_of(lookup, home) == 0.5
+    surer = set_fact(demo(), home, Fact(source="measured", uncertainty=0.1))
+    assert uncertainty_of(Lookup(surer), home) == 0.1
+    kept = at(demo(), "drive_shaft_L.bench.kept_each_end")
+    assert uncertainty_of(lookup, kept) is None
+    shaft = demo().drive_shafts[0]
+    assert shaft.bench is not None
+    bare = msgspec.structs.replace(shaft.bench, seats_uncertainty=None)
+    document = replace_thing(demo(), msgspec.structs.replace(shaft, bench=bare))
+    assert uncertainty_of(Lookup(document), home) == 0.6  # of the fact about all of the bench
 
 
 def test_a_pair_is_one_number_and_counts_once() -> None:
