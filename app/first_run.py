@@ -39,7 +39,7 @@ class FirstRun(QFrame):
         self.setProperty("ground", "well")
         self._card = QFrame()
         self._card.setProperty("ground", "card")
-        self._card.setFixedWidth(look.px(WIDTH))
+        self._card.setMaximumWidth(look.px(WIDTH))
         self._kept = QVBoxLayout()
         self.buttons: dict[str, QPushButton] = {}
         self._lay_out()
@@ -63,7 +63,7 @@ class FirstRun(QFrame):
         self.buttons["back"] = back
         middle = QHBoxLayout()
         middle.addStretch(1)
-        middle.addWidget(self._card)
+        middle.addWidget(self._card, 100)
         middle.addStretch(1)
         outer = QVBoxLayout(self)
         outer.addStretch(1)
@@ -125,7 +125,7 @@ class FirstRun(QFrame):
         return row
 
     def _refit(self) -> None:
-        self._card.setFixedWidth(self._look.px(WIDTH))
+        self._card.setMaximumWidth(self._look.px(WIDTH))
         for name in ("demo", "tour", "empty", "another"):
             self.buttons[name].setFixedWidth(self._look.px(190))
 

@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
 
 from app.look.look import Look
 from app.look.style import button, label
+from app.places import first_in
 from app.selection import Selection
 from app.widgets.tabs import WordTab
 
@@ -119,6 +120,12 @@ class RightColumn(QFrame):
             word.setChecked(page == name)
             word.setVisible(page in WORDS)
         self._show_head(HEADS.get(page, ""))
+
+    def take_keyboard(self) -> None:
+        """Take the keyboard to the page in front."""
+        target = first_in(self.pages[self.page].widget)
+        if target is not None:
+            target.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _show_head(self, words: str) -> None:
         _say(self.head, words)

@@ -9,6 +9,8 @@ from app.look.style import button, label
 
 SHARE = 0.52
 """Of the height of car and tray together, what the tray gets when it opens."""
+LEAST, MOST = 320, 0.8
+"""What it gets at least, in pixels at scale 1, where that is not more than this share."""
 
 
 class Tray(QFrame):
@@ -54,7 +56,7 @@ class Tray(QFrame):
         both = self.parentWidget()
         if isinstance(both, QSplitter):
             high = both.height()
-            own = int(high * SHARE)
+            own = min(int(high * MOST), max(int(high * SHARE), self._look.px(LEAST)))
             both.setSizes([high - own, own])
 
     def shut(self) -> None:

@@ -107,7 +107,8 @@ class MainWindow(QMainWindow):
         self.things: ThingsLike = parts.things(*given)
         self.tray = Tray(self.look, _widget(self.things))
         self.car = over_tray(_widget(self.views), self.tray)
-        self.centre = _stack(self.car, self.first_run)
+        self.beginning = scrolled(self.first_run)
+        self.centre = _stack(self.car, self.beginning)
         pages = self._pages(parts)
         self.right = RightColumn(self.selection, self.look, pages, self.notices)
         self.divided = Divided(self.look, self.order, self.centre, self.travel, self.right)
@@ -181,7 +182,7 @@ class MainWindow(QMainWindow):
         """Show the ways to begin."""
         is_there = any(True for thing in entities(self.session.state.document) if thing.id != "car")
         self.first_run.offer_back(is_there=is_there)
-        self.centre.setCurrentWidget(self.first_run)
+        self.centre.setCurrentWidget(self.beginning)
         self.first_run.buttons["demo"].setFocus(Qt.FocusReason.OtherFocusReason)
 
     @Slot()
@@ -238,6 +239,7 @@ class MainWindow(QMainWindow):
         self._to_car()
         if field == "bought":
             self.right.show_page("bought")
+            self.right.take_keyboard()
             return
         self.things.show_kind(field)
         self._open_tray(field)

@@ -106,11 +106,13 @@ class Pointing:
     # --- by keys -----------------------------------------------------------------------------
 
     def current(self) -> Handle | None:
-        """The handle that keys move, where it is now."""
-        if self._current is None:
-            return None
-        key = key_of(self._current)
-        return next((h for h in self._view.scene.handles if key_of(h) == key), None)
+        """The handle that keys move, where it is now; else that of the one thing chosen."""
+        key = None if self._current is None else key_of(self._current)
+        found = next((h for h in self._view.scene.handles if key_of(h) == key), None)
+        if found is not None or len(self._selection.refs) != 1:
+            return found
+        chosen = self._selection.refs[0]
+        return next((h for h in self.handles() if h.ref == chosen), None)
 
     def walk(self, *, back: bool) -> Handle | None:
         """Make the next handle, or the one before, current."""

@@ -7,7 +7,7 @@ from typing import Literal
 import numpy as np
 from PySide6.QtCore import QByteArray, Qt, Signal
 from PySide6.QtGui import QCloseEvent
-from PySide6.QtWidgets import QHBoxLayout, QSplitter, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QSplitter, QVBoxLayout, QWidget
 
 from app.look.look import Look
 from app.scene.cameras import CameraKind
@@ -18,6 +18,7 @@ from app.scene.view import CarView
 from app.scene.words import GroupWord, Word
 from app.selection import Selection
 from app.session import Session
+from app.widgets.flow import Flow
 
 Layout = Literal["free", "plan", "side", "front", "rear", "four"]
 WORDS: dict[Layout, str] = {
@@ -73,17 +74,16 @@ class CarViews(QWidget):
         self._across.setStretchFactor(0, 2)
         self._across.setStretchFactor(1, 1)
 
-    def _words(self) -> QHBoxLayout:
-        row = QHBoxLayout()
+    def _words(self) -> Flow:
+        row = Flow()
         row.setContentsMargins(self._look.px(12), 2, self._look.px(12), 2)
-        row.setSpacing(0)
         self.view_words: dict[Layout, Word] = {}
         for layout, words in WORDS.items():
             word = Word(self._look, words)
             word.clicked.connect(partial(self.show_view, layout))
             self.view_words[layout] = word
             row.addWidget(word)
-        row.addStretch(1)
+        row.begin_second()
         self.group_words: dict[Group, GroupWord] = {}
         for group in GROUPS:
             switch = GroupWord(self._look, group, self._shown[group])

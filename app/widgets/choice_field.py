@@ -90,8 +90,7 @@ class ChoiceField(Field):
     def refresh(self) -> None:
         """Show the choice as it is now."""
         value = self.binding.value()
-        if value in self._values:
-            self.box.setCurrentIndex(self._values.index(value))
+        self.box.setCurrentIndex(self._values.index(value) if value in self._values else -1)
 
     def choose(self, value: object) -> bool:
         """Keep a choice, or say why it is refused and show the old one; whether it was kept."""

@@ -1,8 +1,15 @@
 """Lines and pages of words that hand Enter, Esc and the leaving of the keyboard on."""
 
-from PySide6.QtCore import QEvent, Qt, Signal
-from PySide6.QtGui import QFocusEvent, QKeyEvent
-from PySide6.QtWidgets import QLineEdit, QPlainTextEdit, QWidget
+from PySide6.QtCore import QEvent, QRect, Qt, Signal
+from PySide6.QtGui import QFocusEvent, QHelpEvent, QKeyEvent, QPainter, QPaintEvent, QPalette
+from PySide6.QtWidgets import (
+    QLineEdit,
+    QPlainTextEdit,
+    QStyle,
+    QStyleOptionFrame,
+    QToolTip,
+    QWidget,
+)
 
 from app.look.look import Look
 from app.widgets.field import is_leaving
@@ -43,8 +50,40 @@ class WordsLine(QLineEdit):
         self.setStyleSheet(line_sheet(self.look))
 
     def event(self, event: QEvent) -> bool:
-        """Take its keys before the window's shortcuts do."""
+        """Take its keys before the window's shortcuts do; tell in full what is cut short."""
+        if isinstance(event, QHelpEvent) and self.is_cut_short():
+            QToolTip.showText(event.globalPos(), self.text(), self)
+            return True
         return takes_first(event, _OWN) or super().event(event)
+
+    def is_cut_short(self) -> bool:
+        """Whether there is no room for all of its words."""
+        return self.fontMetrics().horizontalAdvance(self.text()) > self._room().width()
+
+    def _room(self) -> QRect:
+        option = QStyleOptionFrame()
+        self.initStyleOption(option)
+        inner = self.style().subElementRect(
+            QStyle.SubElement.SE_LineEditContents, option, self
+        )
+        return inner.adjusted(2, 0, -2, 0)  # Qt leaves as much at either side
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Draw words that are too long with three dots at their end while they are at rest."""
+        if self.hasFocus() or not self.is_cut_short():
+            super().paintEvent(event)
+            return
+        option = QStyleOptionFrame()
+        self.initStyleOption(option)
+        painter = QPainter(self)
+        frame = QStyle.PrimitiveElement.PE_PanelLineEdit
+        self.style().drawPrimitive(frame, option, painter, self)
+        room = self._room()
+        right = Qt.TextElideMode.ElideRight
+        words = self.fontMetrics().elidedText(self.text(), right, room.width())
+        painter.setPen(self.palette().color(QPalette.ColorRole.Text))
+        painter.drawText(room, Qt.AlignmentFlag.AlignVCenter, words)
+        painter.end()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Enter keeps, Esc restores; what has nothing to do here goes on to the form around."""

@@ -2,7 +2,6 @@
 
 import re
 from dataclasses import dataclass
-from math import floor
 
 MM_PER_INCH = 25.4
 
@@ -35,11 +34,6 @@ class TyreSize:
         """Half the diameter, mm; the radius under load is smaller and must be measured."""
         return self.diameter / 2.0
 
-    @property
-    def listed_diameter(self) -> int:
-        """Diameter with the rim rounded to whole mm first, as size tables list it, mm."""
-        return half_up(self.rim_code * MM_PER_INCH) + 2 * self.section_height
-
 
 def tyre_size(text: str) -> TyreSize:
     """The size a text such as 205/50R15 says.
@@ -59,11 +53,6 @@ def tyre_size(text: str) -> TyreSize:
         raise ValueError(f"no tyre is made as {text!r}: check section, aspect and rim")
     height = _whole_half_up(section * aspect)
     return TyreSize(section, aspect, rim, height, rim * MM_PER_INCH + 2 * height)
-
-
-def half_up(value: float) -> int:
-    """The nearest whole number, a half rounding up; the language's own `round` would not."""
-    return floor(value + 0.5)
 
 
 def _whole_half_up(hundredths: int) -> int:

@@ -6,7 +6,6 @@ from typing import Final
 
 from core.document.base import LONGEST_NAME
 
-
 _NUMBERED: Final = re.compile(r"(.*\S) [0-9]+", re.DOTALL)
 
 

@@ -74,14 +74,6 @@ class Frame:
         """Return directions of the car frame in this frame; (3,) or (n, 3), any unit."""
         return np.asarray(directions @ self.axes, dtype=np.float64)
 
-    def compose(self, inner: "Frame") -> "Frame":
-        """Return, placed in the car, a frame that is given in this one."""
-        return Frame(self.to_car(inner.origin), self.axes @ inner.axes)
-
-    def inverse(self) -> "Frame":
-        """Return the car frame as seen from this one: its `to_car` is this one's `from_car`."""
-        return Frame(-(self.origin @ self.axes), self.axes.T)
-
 
 def car_frame() -> Frame:
     """Return the car frame itself: origin at 0, axes x, y, z."""

@@ -6,7 +6,7 @@ finding so:
 1. The *circle* of a finding starts with its subjects and with whatever refers to a subject (the
    tubes that end on a joint, the points that follow a tube).
 2. The reads of the rule are followed through the cells it read. A read of a thing, or of a cell
-   whose arguments name one, is followed if that thing is in the circle; a read that names no
+   whose arguments name some, is followed if all of them are in the circle; a read that names no
    thing is always followed. What a followed value refers to joins the circle: a tube brings its
    joints, its section and its die.
 3. A rule may need things that nothing refers to (the dolly, the engine that a point moves with).
@@ -175,8 +175,7 @@ class _Circle:
         return ref.side == "one" and ref.id in self.ids
 
     def follows(self, key: Key) -> bool:
-        about = tuple(_about(key))
-        return not about or any(self.holds(ref) or self.is_absent(ref) for ref in about)
+        return all(self.holds(ref) or self.is_absent(ref) for ref in _about(key))
 
     def is_absent(self, ref: Ref) -> bool:
         kind = self.kind(ref)

@@ -7,9 +7,11 @@ from typing import Annotated, Any, Literal, get_args, get_origin
 import msgspec
 from msgspec import Meta, Struct
 
+from core.assess.limits import DEFAULTS
 from core.document.base import Ref, Vec3
 from core.document.hints import hints_of, typed_path, without_none
 from core.document.paths import Path
+from core.document.records import Limit
 from core.workshop.kinds import fields_of
 
 What = Literal["number", "count", "flag", "text", "choice", "reference", "place", "part", "list"]
@@ -51,7 +53,14 @@ def shape_at(kind: type[Struct], path: Path) -> Shape:
     Raises:
         ValueError: there is no such path.
     """
-    return shape_of(typed_path(kind, path))
+    return _named(kind, path) or shape_of(typed_path(kind, path))
+
+
+def _named(kind: type[Struct], path: Path) -> Shape | None:
+    """A choice among names that the file keeps as plain text; nothing for any other field."""
+    if kind is Limit and path == "rule":
+        return Shape("choice", choices=tuple(DEFAULTS))
+    return None
 
 
 def shape_of(hint: Any) -> Shape:  # noqa: ANN401 - a type hint
@@ -90,7 +99,7 @@ def _kinds_of(hint: Any) -> tuple[str, ...]:  # noqa: ANN401 - a type hint
 def field_shapes(kind: type[Struct]) -> dict[str, Shape]:
     """What each field of a kind, or of a part of one, takes; identity fields left out."""
     hints = hints_of(kind)
-    return {name: shape_of(hints[name]) for name in fields_of(kind)}
+    return {name: _named(kind, name) or shape_of(hints[name]) for name in fields_of(kind)}
 
 
 @cache

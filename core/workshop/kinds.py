@@ -6,6 +6,7 @@ from typing import Any, get_args, get_origin
 
 from msgspec import Struct
 
+from core.assess.limits import DEFAULTS
 from core.document.base import Entity, Vec3
 from core.document.hints import hints_of, typed_path, without_none
 from core.document.paths import Path
@@ -110,4 +111,6 @@ def choice_words(value: object) -> str:
     """One of a fixed set of values, as it is said on screen."""
     if isinstance(value, bool):
         return "yes" if value else "no"
+    if str(value) in DEFAULTS:
+        return DEFAULTS[str(value)].words
     return "don't know" if value is None else _CHOICES.get(str(value), str(value).replace("_", " "))

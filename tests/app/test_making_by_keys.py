@@ -56,6 +56,10 @@ def thing(window: MainWindow, name: str) -> Entity | None:
     return next((t for t in lookup.by_id.values() if t.name == name), None)
 
 
+def page(window: MainWindow) -> str:
+    return window.right.page
+
+
 MAKINGS: dict[str, tuple[str, dict[str, str]]] = {
     "points": (
         "new point",
@@ -86,7 +90,7 @@ MAKINGS: dict[str, tuple[str, dict[str, str]]] = {
         },
     ),
     "parts": ("new part", {"name": "q"}),
-    "limits": ("new limit", {"name": "l", "rule": "unit_gap", "value": "12"}),
+    "limits": ("new limit", {"name": "l", "rule": "angle left", "value": "3.5"}),
     "notes": ("new note", {"name": "n", "text": "because it fits"}),
     "datums": (
         "new datum",
@@ -121,8 +125,7 @@ def test_a_new_thing_is_made_by_keys_alone_and_undone(
     made = getattr(window.session.state.document, field)
     assert len(made) == count + 1
     assert made[-1].name == values["name"]
-    while window.session.history.can_undo:
-        hands.press(Qt.Key.Key_Z, CTRL)
+    window.bound["undo"].trigger()
     assert window.session.state.document == before
 
 
@@ -138,8 +141,10 @@ def test_what_is_made_holds_what_was_typed(window: MainWindow, hands: Hands) -> 
     tube = newest(window, "tubes")
     assert (tube.start, tube.end) == (ref(window, "K_L"), ref(window, "K_R"))
     assert newest(window, "obstacles").box.high == Vec3(100.0, 100.0, 25.4)
+    limit = newest(window, "limits")
     assert newest(window, "datums").aside == ref(window, "K_R")
-    assert newest(window, "limits").value == 12.0
+    assert limit.value == 3.5
+    assert (limit.rule, limit.unit) == ("joint_angle", "deg")
 
 
 def test_a_tube_is_drawn_between_joints_chosen_while_its_form_is_open(
@@ -148,24 +153,24 @@ def test_a_tube_is_drawn_between_joints_chosen_while_its_form_is_open(
     hands.find("draw a tube")
 
     window.selection.choose(ref(window, "K_L"))
-    assert window.right.page == "tubes"
+    assert page(window) == "tubes"
     window.selection.choose(ref(window, "J_L"))
     hands.press(Qt.Key.Key_Return)
 
     tube = newest(window, "tubes")
     assert (tube.start, tube.end, tube.pair) == (ref(window, "K_L"), ref(window, "J_L"), True)
-    assert window.right.page == "tubes"
+    assert page(window) == "tubes"
 
 
 def test_escape_leaves_the_form_and_then_the_tools(window: MainWindow, hands: Hands) -> None:
     hands.find("new bracket")
-    assert window.right.page == "tubes"
+    assert page(window) == "tubes"
 
     hands.press(Qt.Key.Key_Escape)
-    assert window.right.page == "tubes"
+    assert page(window) == "tubes"
     hands.press(Qt.Key.Key_Escape)
 
-    assert window.right.page == "step"
+    assert page(window) == "step"
 
 
 def test_escape_leaves_the_form_and_then_the_table(window: MainWindow, hands: Hands) -> None:
@@ -179,7 +184,7 @@ def test_escape_leaves_the_form_and_then_the_table(window: MainWindow, hands: Ha
     hands.press(Qt.Key.Key_Escape)
 
     assert not window.tray.isVisible()
-    assert window.right.page == "step"
+    assert page(window) == "step"
 
 
 def test_a_row_found_by_words_is_chosen_and_its_details_open(
@@ -191,7 +196,7 @@ def test_a_row_found_by_words_is_chosen_and_its_details_open(
 
     (chosen,) = window.selection.refs
     assert "radiator" in Lookup(window.session.state.document).label(chosen)
-    assert window.right.page == "details"
+    assert page(window) == "details"
 
 
 def test_delete_names_what_hangs_on_a_thing_and_escape_keeps_it(
@@ -287,12 +292,12 @@ def test_the_list_of_bought_parts_opens_and_closes_by_keys(
     window: MainWindow, hands: Hands
 ) -> None:
     hands.find("bought parts")
-    assert window.right.page == "bought"
+    assert page(window) == "bought"
 
     hands.press(Qt.Key.Key_Tab)
     hands.press(Qt.Key.Key_Escape)
 
-    assert window.right.page == "step"
+    assert page(window) == "step"
 
 
 def test_the_window_keeps_its_size_with_tools_and_table_open(

@@ -1,9 +1,12 @@
 """How many times as long one piece of work takes as another, on a machine that has other work.
 
-Both are done by turns, and the best time of each counts: other work can only make a turn longer,
-so the best turns are the ones that had the machine to themselves. Where the machine is busy for
-longer than a spell of turns lasts, neither of its best times may have been; so a ratio above its
-bound is measured again, a while later, and the bound is broken only if no spell keeps it.
+Time is that of the processor at work for this process, where it is told finely enough: what other
+programs get in between does not count. Neither piece waits for anything.
+
+Both are done by turns, and the best time of each counts: other work can still make a turn longer,
+by what it takes out of the caches, and never shorter. Where the machine is busy for longer than a
+spell of turns lasts, neither of its best times may be free of that; so a ratio above its bound is
+measured again, a while later, and the bound is broken only if no spell keeps it.
 
 A spell judges both pieces by its own turns alone, so work that is truly too slow passes only if
 every turn of the other in that spell was disturbed and one of its own was not.
@@ -73,7 +76,9 @@ class Clock(NamedTuple):
     wait: Callable[[float], None]
 
 
-MACHINE = Clock(time.perf_counter, time.sleep)
+FINE = 1e-6
+_IS_FINE = time.get_clock_info("process_time").resolution <= FINE
+MACHINE = Clock(time.process_time if _IS_FINE else time.perf_counter, time.sleep)
 
 
 class Ratio(NamedTuple):

@@ -224,6 +224,7 @@ class Details(QWidget):
         self.card = TakingOut(self.context, ids, self.foot)
         self.card.closed.connect(self._card_closed)
         self._foot_box.insertWidget(0, self.card)
+        self.card.show()  # at once, so that the keyboard can go there
         self.card.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _card_closed(self) -> None:

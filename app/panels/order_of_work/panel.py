@@ -5,7 +5,7 @@ from pathlib import Path
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QPainter, QPaintEvent, QPalette, QPen
-from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QSizePolicy, QVBoxLayout, QWidget
 
 from app.look.look import Look
 from app.look.signs import IconSign
@@ -20,6 +20,7 @@ from core.study.bought import bought_parts
 from core.study.order import StepKey
 from core.study.steps import steps, tubes_placed
 
+LEAST_WIDTH = 120
 BOUGHT = "bought"
 """The list that the name of the bought parts opens."""
 
@@ -35,6 +36,7 @@ class OrderOfWork(QWidget):
         self._session, self._selection, self._look = session, selection, look
         self.stations: dict[StepKey, Station] = {}
         self.setAutoFillBackground(True)
+        self.setMinimumWidth(LEAST_WIDTH)
         self._build()
         self._restyle()
         session.changed.connect(self._follow)
@@ -43,7 +45,8 @@ class OrderOfWork(QWidget):
         self._refresh(session.state)
 
     def _build(self) -> None:
-        self._column = QVBoxLayout(self)
+        inner = QWidget()
+        self._column = QVBoxLayout(inner)
         self._column.setContentsMargins(0, 0, 0, 0)
         self._column.setSpacing(0)
         self.car, self.file = label("", "car"), label("", "small", "ink2")
@@ -62,6 +65,20 @@ class OrderOfWork(QWidget):
         self.tubes, self._ticks = label("", "small", "ink2"), TickBar(self._look)
         self._column.addWidget(self._padded(self.tubes, below=4))
         self._column.addWidget(self._padded(self._ticks, below=16))
+        self._scroll(inner)
+
+    def _scroll(self, inner: QWidget) -> None:
+        """Let the column scroll where the window is too low for it at a large scale."""
+        area = QScrollArea(self)
+        area.setWidgetResizable(True)
+        area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        area.setWidget(inner)
+        area.viewport().setAutoFillBackground(False)
+        inner.setAutoFillBackground(False)
+        outer = QVBoxLayout(self)
+        outer.setContentsMargins(0, 0, 1, 0)
+        outer.addWidget(area)
 
     def _add_parts(self) -> None:
         head = QWidget()

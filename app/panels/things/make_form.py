@@ -13,9 +13,11 @@ from app.widgets.named import next_name
 from app.widgets.text_field import TextField
 from app.widgets.word_button import word_button
 from app.widgets.words_line import WordsLine
+from core.assess.limits import DEFAULTS
 from core.document.base import Entity, Ref
 from core.document.errors import JigplateError
 from core.document.project import KINDS, Document
+from core.document.records import Limit
 from core.edits.things import make
 from core.workshop.field_shapes import Shape, required_fields
 from core.workshop.kinds import kind_words
@@ -94,6 +96,8 @@ class MakeForm(QFrame):
         self.name_field.settle()
         name, pair = str(self.name.value() or ""), self.pair.value() is True
         kind, session = self._kind, self._context.session
+        if kind is Limit:
+            values["unit"] = DEFAULTS[str(values["rule"])].unit
 
         def edit(document: Document) -> Document:
             return make(document, kind, name, pair=pair, **values)[0]

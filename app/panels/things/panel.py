@@ -128,6 +128,14 @@ class Things(QWidget):
         is_wide = self.width() >= self._look.px(SIDE_BY_SIDE)
         way = QBoxLayout.Direction.LeftToRight if is_wide else QBoxLayout.Direction.TopToBottom
         self._both.setDirection(way)
+        self._give_way()
+
+    def _give_way(self) -> None:
+        """Leave the room to the form where there is not enough for the table beside it."""
+        narrow = self._both.direction() == QBoxLayout.Direction.TopToBottom
+        hidden = self.form is not None and narrow
+        self.table.setVisible(bool(self.model.rows) and not hidden)
+        self.none.setVisible(not self.model.rows and not hidden)
 
     def _connect(self) -> None:
         self.kinds.currentIndexChanged.connect(self._kind_changed)
@@ -175,10 +183,8 @@ class Things(QWidget):
     def refresh(self) -> None:
         """Show the things as they are now."""
         self.model.fill(self._session.state.document, self.kind, self.search.text())
-        empty = not self.model.rows
         self.none.setText(NO_MATCH if self.search.text().strip() else NO_ROWS)
-        self.none.setVisible(empty)
-        self.table.setVisible(not empty)
+        self._give_way()
         made_by_hand = bool(self.kind) and KINDS[self.kind] not in NOT_MADE_BY_HAND
         self.make.setVisible(made_by_hand)
         if self.kind:
@@ -247,6 +253,7 @@ class Things(QWidget):
         self.form.dropped.connect(self.close_form)
         self.form_area.setWidget(self.form)
         self.form_area.show()
+        self._give_way()
         self.form.take_keyboard()
 
     def _made(self, ref: Ref) -> None:
@@ -262,5 +269,6 @@ class Things(QWidget):
             self.form.deleteLater()
             self.form = None
             self.form_area.hide()
+            self._give_way()
             if self.isVisible():
                 self.search.setFocus(Qt.FocusReason.OtherFocusReason)

@@ -13,6 +13,7 @@ from app.pose import Pose
 from app.selection import Selection
 from app.session import Session, State
 from app.widgets.asking import ask
+from app.widgets.elided import ElidedLabel
 from app.widgets.rows import pressed, say
 from core.assess.clearance import TubeGap, closest_at_rest, gap_at_drop
 from core.assess.limits import limit
@@ -27,6 +28,8 @@ from core.quantities import QuantityError, number, parse_length
 DONT_KNOW = "don't know"
 DESIGN = "design position"
 NOT_YET = "The links in their travel are not looked at by this version."
+NO_LINKS = "don't know how the links move"
+NOTHING_MOVES = "don't know: nothing moves yet"
 NO_WAY = "engine out: enter the engine and gearbox and its way out"
 BARE = ("roll", "steer")
 
@@ -62,8 +65,7 @@ class TravelStrip(QWidget):
         column.setSpacing(self._look.px(3))
         head = QHBoxLayout()
         head.addWidget(label("Travel", "head"))
-        self.where = label(DESIGN, "small", "ink2")
-        self.where.setWordWrap(False)
+        self.where = ElidedLabel(DESIGN, "small", "ink2")
         head.addWidget(self.where, 1)
         self.back = pressed("Back to design", "word")
         self.back.clicked.connect(self.pose.to_design)
@@ -72,7 +74,9 @@ class TravelStrip(QWidget):
         self.wheels = SteelRule(self._look, "bump and droop")
         self.wheels.setToolTip(NOT_YET)
         column.addWidget(self.wheels)
-        self.stops = label("", "small", "ink2")
+        self.unlinked = ElidedLabel("", "small", "ink2")
+        self.stops = ElidedLabel("", "small", "ink2")
+        column.addWidget(self.unlinked)
         column.addWidget(self.stops)
         column.addStretch(1)
         return column
@@ -116,8 +120,7 @@ class TravelStrip(QWidget):
         row = QHBoxLayout()
         row.setSpacing(self._look.px(6))
         self.mark = VerdictMark(self._look, "unknown")
-        self.gap = label("", "small", "ink")
-        self.gap.setWordWrap(False)
+        self.gap = ElidedLabel("", "small")
         row.addWidget(self.mark)
         row.addWidget(self.gap, 1)
         return row
@@ -150,7 +153,9 @@ class TravelStrip(QWidget):
         self.engine.know(None if self._way is None else self._way.distance)
         self.figure.setVisible(self._way is not None)
         self.unknown.setVisible(self._way is None)
-        say(self.stops, _stop_words(state.document))
+        stops = _stop_words(state.document)
+        say(self.unlinked, NO_LINKS if stops else NOTHING_MOVES)
+        say(self.stops, stops or "enter the corners with their stops")
         if self._way is None:
             self.pose.to_design()
         elif not self.pose.is_design:
@@ -210,14 +215,12 @@ def _stop_words(document: Document) -> str:
         for c in document.corners
         if c.droop is not None and c.bump is not None
     ]
-    if not told:
-        return "don't know: nothing moves yet; enter the corners with their stops"
-    return f"don't know how the links move; stops entered: {'; '.join(told)}"
+    return f"stops entered: {'; '.join(told)}" if told else ""
 
 
 def _end(words: QWidget) -> QWidget:
     words.setProperty("alignment", int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter))
-    return words
+    return _plain(words)
 
 
 def _plain(words: QWidget) -> QWidget:

@@ -67,6 +67,10 @@ class SteelRule(QWidget):
         """As high as a rule with its numerals."""
         return QSize(self._look.px(220), self._look.px(HEIGHT))
 
+    def minimumSizeHint(self) -> QSize:
+        """Narrow enough for a small window at a large scale."""
+        return QSize(self._look.px(80), self._look.px(HEIGHT))
+
     def _x(self, value: float) -> float:
         side = SIDE * self._look.scale
         return side + value / (self.most or 1.0) * (self.width() - 2 * side)

@@ -1,7 +1,7 @@
 """The tube tools: what can be put in, and what can be done with the tubes chosen."""
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QVBoxLayout, QWidget
+from PySide6.QtWidgets import QApplication, QVBoxLayout, QWidget
 
 from app.look.look import Look
 from app.panels.tubes.actions import Tool
@@ -118,6 +118,7 @@ class TubeTools(QWidget):
         self.form.done.connect(self._done)
         self.form.dropped.connect(self.close_form)
         self.new.body.addWidget(self.form)
+        self.form.show()  # at once: what is not to be seen yet is passed over by Tab
         self.form.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _point_at(self, tool: Tool) -> None:
@@ -141,9 +142,13 @@ class TubeTools(QWidget):
     def close_form(self) -> None:
         """Take the form away."""
         if self.form is not None:
+            at = QApplication.focusWidget()
+            had_keyboard = at is not None and self.form.isAncestorOf(at)
             self.form.hide()
             self.form.deleteLater()
             self.form = None
+            if had_keyboard:
+                self.tabs.tabs["tube"].setFocus(Qt.FocusReason.OtherFocusReason)
         self.tabs.show_chosen(None)
 
     def take_out(self) -> None:
@@ -158,6 +163,7 @@ class TubeTools(QWidget):
         self.card = TakingOut(self.context, ids, self.chosen)
         self.card.closed.connect(self._close_card)
         self.chosen.body.addWidget(self.card)
+        self.card.show()
         self.card.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _close_card(self) -> None:

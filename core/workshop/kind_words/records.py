@@ -80,7 +80,7 @@ KINDS = {
             "when": F("when"),
         },
         many="acceptances",
-        help="Something to look at that you have accepted, with the reason; it opens again when it gets worse.",
+        help="What you accepted, with the reason; it opens again when it gets worse.",
         columns=("rule", "subjects", "measured", "reason", "who", "when"),
         also=("accepted",),
     ),

@@ -29,7 +29,7 @@ def test_an_empty_car_moves_nothing_and_says_what_is_missing(
     assert panel.engine.most is None
     assert panel.unknown.isVisible()
     assert "enter" in panel.gap.text()
-    assert panel.stops.text().startswith("don't know")
+    assert panel.unlinked.text().startswith("don't know")
 
 
 def test_dragging_the_rule_lowers_the_engine_and_tells_the_gap_there(

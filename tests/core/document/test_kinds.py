@@ -98,7 +98,7 @@ REFUSED = [
     ("load_case1", "aboard.0.mass_kg", -1.0, "what is aboard: `mass_kg` must not be below zero"),
     ("load_case1", "without", [["part1"]], "two entries, aboard or left out, have the same name"),
     ("way_out1", "direction", [0, 0, 0], "`direction` has no length"),
-    ("way_out1", "distance", -1.0, "`distance` must not be below zero"),
+    ("way_out1", "distance", -1.0, "`distance` must be above zero"),
     ("lift1", "states", [{"name": "a"}, {"name": "a"}], "two states have the same name"),
     ("check_length1", "end", ["point1", "left"], "runs from a point to itself"),
     ("acceptance1", "reason", " ", "acceptance near the rail needs a reason"),

@@ -11,7 +11,7 @@ from core.edits.acceptances import accept, withdraw
 from core.edits.refusals import EditRefusedError
 from core.edits.things import rename
 from core.engine.cells import When
-from core.engine.finding import WORSE_BY, Finding
+from core.engine.finding import WORSE_BY, Finding, Verdict
 from tests.core.edits.cars import TubeCar
 
 
@@ -52,6 +52,18 @@ def test_it_opens_again_when_the_figure_gets_worse(car: TubeCar, measured: float
 
     assert found.accepted == ""
     assert "Accepted before at 12.0 (seen); it has got worse." in found.sentence
+
+
+@pytest.mark.parametrize("verdict", ["no", "unknown"])
+def test_it_opens_again_when_the_verdict_gets_worse_at_the_same_figure(
+    car: TubeCar, verdict: Verdict
+) -> None:
+    accepted = accept(car.document, tight(car), "seen")
+
+    (found,) = with_acceptances(accepted, [replace(tight(car), verdict=verdict)])
+
+    assert accepted.acceptances[0].verdict == "tight"
+    assert found.accepted == ""
 
 
 def test_it_counts_for_no_other_finding(car: TubeCar) -> None:

@@ -380,14 +380,19 @@ def test_a_held_follower_keeps_a_tube_from_being_cut(car: TubeCar) -> None:
 
 def test_joining_what_was_cut_gives_the_tube_back(car: TubeCar) -> None:
     bent = with_bend(car)
-    document, other = mark(bent, "M", Along(tube=car.rail, distance=500.0), pair=True)
+    places = [(500.0, "start"), (560.0, "end"), (100.0, "start"), (90.0, "end")]
+    document, marks = bent, list[Ref]()
+    for number, (distance, end) in enumerate(places):
+        along = Along(tube=car.rail, distance=distance, end=end)  # type: ignore[arg-type]
+        document, ref = mark(document, f"M{number}", along, pair=True)
+        marks += [ref, ref.mirrored()]
     cut, second = split_tube(document, car.rail, car.f, "second")
 
     joined = join_tubes(cut, car.rail, Ref(second.id, "left"))
 
     assert check_document(joined) == []
     assert joined.tubes == document.tubes
-    for ref in (car.f, car.f.mirrored(), other, other.mirrored()):
+    for ref in (car.f, car.f.mirrored(), *marks):
         assert stands(joined, ref) == pytest.approx(stands(document, ref), abs=SAME)
         assert point_of(joined, ref).along is not None
 
