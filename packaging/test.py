@@ -4,8 +4,9 @@
 
 Makes the environment the first time. Tests of the window run on a screen in memory, not on yours;
 the libraries that takes are installed for root, and named in one command for others. Every step
-runs even if one before it failed; a step that passes says so in one line. Exits with 0 when all
-passed, 1 when one failed, 2 when the environment could not be made.
+runs even if one before it failed; a step that passes says so in one line; the window's tests run
+beside the others. Exits with 0 when all passed, 1 when one failed, 2 when the environment could not
+be made.
 """
 
 from __future__ import annotations
@@ -17,7 +18,8 @@ import subprocess
 import sys
 import tempfile
 import time
-from dataclasses import dataclass
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import screen
@@ -59,9 +61,10 @@ STEPS = (
     Step("mypy", "mypy"),
     Step("basedpyright", "basedpyright"),
     Step("layers", "lint-imports", ("--no-cache",)),
-    # Apart from the others: a window that crashes takes the whole process with it.
+    # Apart from the others: a window that crashes takes the whole process with it. Beside the
+    # others: it waits on the screen as much as it computes.
     Step("window", "pytest", ("--no-header", *WINDOW_TESTS), is_shown=True, has_window=True),
-    # Last, so that its closing line stands at the end.
+    # Last of the others, so that its closing line stands near the end.
     Step(
         "pytest", "pytest", ("--no-header", *(f"--ignore={t}" for t in WINDOW_TESTS)), is_shown=True
     ),
@@ -82,10 +85,20 @@ def main(arguments: list[str] | None = None) -> int:
         return 2
     with tempfile.TemporaryDirectory(prefix="jigplate-") as spare:
         variables = environment.clean_variables() | cache_variables(place, Path(spare))
-        failed = [step.name for step in chosen if not _run(place, step, variables)]
+        failed = _failed(place, chosen, variables)
     if failed:
         print(f"Failed: {', '.join(failed)}")
     return 1 if failed else 0
+
+
+def _failed(place: Environment, chosen: list[Step], variables: dict[str, str]) -> list[str]:
+    """Names of the steps that fail; those with windows run beside the others, told at the end."""
+    windows = [replace(step, is_shown=False) for step in chosen if step.has_window]
+    others = [step for step in chosen if not step.has_window]
+    with ThreadPoolExecutor(max_workers=1) as beside:
+        waited = [(step, beside.submit(_run, place, step, variables)) for step in windows]
+        failed = [step.name for step in others if not _run(place, step, variables)]
+        return failed + [step.name for step, done in waited if not done.result()]
 
 
 def _chosen(arguments: list[str] | None) -> list[Step]:
@@ -145,8 +158,11 @@ def run_step(place: Environment, step: Step, variables: dict[str, str]) -> bool:
         check=False,
     )
     passed = done.returncode == 0
-    if not passed and not step.is_shown:
-        print(_without_paths(done.stdout.decode(errors="replace"), place))
+    words = "" if step.is_shown else _without_paths(done.stdout.decode(errors="replace"), place)
+    if not passed and words:
+        print(words)
+    elif step.has_window and words:
+        print(words.splitlines()[-1])
     word = "passed" if passed else "FAILED"
     print(f"{step.name}: {word} in {time.perf_counter() - started:.1f} s", flush=True)
     return passed

@@ -73,6 +73,7 @@ KINDS = {
         {
             "rule": F("rule"),
             "subjects": F("about"),
+            "verdict": F("verdict accepted"),
             "measured": F("figure accepted"),
             "higher_is_worse": F("a higher figure is worse"),
             "reason": F("reason"),
