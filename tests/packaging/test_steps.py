@@ -52,8 +52,9 @@ def _lines(text: str) -> list[str]:
     return [line.split(" in ")[0] for line in text.splitlines()]
 
 
+@pytest.mark.usefixtures("place")
 def test_all_steps_run_in_order_with_the_window_beside_them(
-    place: Environment, script: ModuleType, capfd: pytest.CaptureFixture[str]
+    script: ModuleType, capfd: pytest.CaptureFixture[str]
 ) -> None:
     ended = script.main([])
 
