@@ -63,9 +63,7 @@ class WordsLine(QLineEdit):
     def _room(self) -> QRect:
         option = QStyleOptionFrame()
         self.initStyleOption(option)
-        inner = self.style().subElementRect(
-            QStyle.SubElement.SE_LineEditContents, option, self
-        )
+        inner = self.style().subElementRect(QStyle.SubElement.SE_LineEditContents, option, self)
         return inner.adjusted(2, 0, -2, 0)  # Qt leaves as much at either side
 
     def paintEvent(self, event: QPaintEvent) -> None:

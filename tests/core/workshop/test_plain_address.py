@@ -17,7 +17,10 @@ from tests.core.edits.cars import demo_car
         ("K_L.at.x", "fore and aft place of K_L"),
         ("K_L.at", "place of K_L"),
         ("K_L", "K_L"),
-        ("rear corner left.upright.hub_face.y", "sideways place of the hub face of rear corner left"),
+        (
+            "rear corner left.upright.hub_face.y",
+            "sideways place of the hub face of rear corner left",
+        ),
         ("rear corner right.upright.spacer", "spacer (upright) of rear corner right"),
         ("rear wheel.offset", "offset, hub face to rim middle, of rear wheel"),
         ("rear corner left.upright.spin_axis.x", "x (spin axis) of rear corner left"),
