@@ -4,6 +4,7 @@ import gc
 import sys
 import weakref
 
+import pytest
 from PySide6.QtCore import QObject, QTimer, Signal
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
@@ -18,14 +19,20 @@ class _Round:
         self.me = self
 
 
-def test_it_is_off_while_the_window_lives_and_on_again_after() -> None:
-    assert gc.isenabled()
+@pytest.mark.parametrize("was_on", [True, False])
+def test_it_is_off_while_the_window_lives_and_as_it_was_after(
+    monkeypatch: pytest.MonkeyPatch, *, was_on: bool
+) -> None:
+    calls: list[str] = []
+    monkeypatch.setattr(gc, "isenabled", lambda: was_on)
+    monkeypatch.setattr(gc, "disable", lambda: calls.append("off"))
+    monkeypatch.setattr(gc, "enable", lambda: calls.append("on"))
 
     collector = Collector()
 
-    assert not gc.isenabled()
+    assert calls == ["off"]
     collector.close()
-    assert gc.isenabled()
+    assert calls == (["off", "on"] if was_on else ["off"])
 
 
 def test_cycles_are_freed_by_the_timer(qtbot: QtBot) -> None:
