@@ -96,6 +96,9 @@ VIEW: tuple[Action, ...] = (
            lambda d: d.larger(-1), "View", "Ctrl+-", also=("zoom out", "scale", "font size")),
     Action("usual_size", "Usual size", "Words and marks at their usual size.",
            lambda d: d.look.set_scale(1.0), "View", "Ctrl+0", also=("100 %", "scale")),
+    Action("less_motion", "Less motion, or more again", "Let the views go to a place at once, or "
+           "move there; it is remembered.", lambda d: d.less_motion(), "View",
+           also=("animation", "reduced motion", "ease", "camera")),
     Action("usual_layout", "Usual division of the window",
            "Give order of work, car, panel and travel strip the sizes that fit the window.",
            lambda d: d.usual_layout(), "View", also=("reset layout", "panels")),

@@ -155,6 +155,10 @@ class Desk(Protocol):
         """Change all sizes by so many steps."""
         ...
 
+    def less_motion(self) -> None:
+        """Let the views go to a place at once, or ease there again."""
+        ...
+
     def usual_layout(self) -> None:
         """Divide the window as fits its size."""
         ...

@@ -25,17 +25,22 @@ _BY_WIDTH: tuple[tuple[int, Division], ...] = (
 )
 
 
+FOLDED = 56
+"""Width of the order of work with nothing but its marks and numbers, at scale 1."""
+
+
 def division(width: int, scale: float) -> Division:
     """The usual division for a window of a width.
 
     At a large scale a window counts as the narrower one that it looks like, and the car keeps at
-    least a third of it.
+    least a third of it; for that the order of work folds to its marks.
     """
     found = next(made for least, made in _BY_WIDTH if width / scale >= least)
     order, panel = int(found.order * scale), int(found.panel * scale)
     most = width * 2 // 3
     if order + panel > most:
-        order, panel = order * most // (order + panel), panel * most // (order + panel)
+        order = int(FOLDED * scale)
+        panel = min(panel, most - order)
     return Division(order, panel, int(found.travel * scale))
 
 

@@ -82,6 +82,7 @@ class Bound(QObject):
 
 def _menu(name: str, parent: QWidget) -> QMenu:
     made = QMenu(name, parent)
+    made.setProperty("role", "body")
     made.setToolTipsVisible(True)
     return made
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Protocol
+from typing import Any, Protocol
 
 from PySide6.QtWidgets import QWidget
 
@@ -30,6 +30,15 @@ class CarViewsLike(Protocol):
         """Go to what is chosen."""
         ...
 
+    def set_reduced_motion(self, reduced: bool, /) -> None:  # noqa: FBT001 - as a switch gives it
+        """Go to places at once, or let the views ease there."""
+        ...
+
+    @property
+    def type_wanted(self) -> Any:  # noqa: ANN401 - a Qt signal; checkers see a class as well
+        """A Handle whose figures are to be typed."""
+        ...
+
     def close_views(self) -> None:
         """Let go of everything that draws; nothing is drawn after this."""
         ...
@@ -44,6 +53,10 @@ class DetailsLike(Protocol):
 
     def rename(self) -> None:
         """Take the keyboard to the name of what is chosen."""
+        ...
+
+    def type_at(self, path: str, /) -> None:
+        """Take the keyboard to the figure at a path of what is chosen."""
         ...
 
 

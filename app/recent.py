@@ -21,6 +21,7 @@ class RecentFiles(QMenu):
         super().__init__("Opened last", parent)
         self._settings, self._open = settings, open_path
         self.setToolTipsVisible(True)
+        self.setProperty("role", "body")
         self.aboutToShow.connect(self.fill)
         self.fill()
 

@@ -40,6 +40,7 @@ class Remembered(msgspec.Struct, frozen=True, kw_only=True):
     recent: tuple[str, ...] = ()
     folder: str = ""
     welcomed: bool = False
+    less_motion: bool = False
 
 
 class Settings:

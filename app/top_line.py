@@ -109,6 +109,7 @@ def _bar(menus: Sequence[QMenu]) -> QMenuBar:
 
 def _folded(menus: Sequence[QMenu], parent: QWidget) -> QMenu:
     made = QMenu(parent)
+    made.setProperty("role", "body")
     for menu in menus:
         made.addMenu(menu)
     return made

@@ -6,32 +6,29 @@ from PySide6.QtCore import Qt, QTimer, Slot
 from PySide6.QtGui import QCloseEvent, QGuiApplication
 from PySide6.QtWidgets import (
     QFrame,
-    QMainWindow,
     QMenu,
     QStackedWidget,
     QVBoxLayout,
     QWidget,
 )
 
-from app import words
 from app.actions import ACTIONS
 from app.asks import Asks
 from app.chosen import ChosenWork
 from app.command_box import CommandBox
 from app.crash import Crash, CrashReport
+from app.desk_window import DeskWindow
 from app.divided import Divided
 from app.fault_tour import FaultTour
 from app.files import FileWork
 from app.first_run import FirstRun
 from app.jobs import Failure, Jobs
-from app.look.look import SCALE_STEP, Look
+from app.look.look import Look
 from app.look.program_mark import program_icon
 from app.look.style import dress
 from app.menus import Bound
 from app.notices import Notices
-from app.panels.tubes.actions import Tool
 from app.parts import CarViewsLike, DetailsLike, Parts, ThingsLike, TubesLike, real_parts
-from app.places import go_round
 from app.recent import RecentFiles
 from app.recovery import Keeper, Kept, car_name, left_behind
 from app.right_column import Held, Page, RightColumn, scrolled
@@ -40,18 +37,14 @@ from app.session import Session, State
 from app.settings import Layout, Settings
 from app.top_line import TopLine
 from app.tray import Tray, over_tray
-from core.document.base import Ref
 from core.document.errors import JigplateError
 from core.document.lookup import entities
-from core.document.project import KINDS
-from core.engine.finding import Finding
-from core.workshop.kinds import kind_words
 
 LEAST_SIZE = (960, 620)
 FIRST_SIZE = (1600, 900)
 
 
-class MainWindow(QMainWindow):
+class MainWindow(DeskWindow):
     """The one window of the program."""
 
     def __init__(
@@ -77,8 +70,6 @@ class MainWindow(QMainWindow):
         super().__init__()
         self.session, self.selection, self.look = session, selection, look
         self.settings = settings
-        self._at = -1  # which finding was gone to last
-        self._own_path: Path | None = None  # what was open before the fault tour
         self.jobs = jobs or Jobs(self)
         self.keeper = Keeper(session, settings.recovery, self)
         self.notices = Notices(look)
@@ -89,6 +80,7 @@ class MainWindow(QMainWindow):
         self._connect()
         self._place_window(settings.values.layout)
         self._name_window()
+        self.views.set_reduced_motion(settings.values.less_motion)
 
     # --- building ----------------------------------------------------------------------------
 
@@ -138,6 +130,7 @@ class MainWindow(QMainWindow):
         self.selection.list_wanted.connect(self.show_list)
         self.selection.make_wanted.connect(self.make_thing)
         self.tray.closed.connect(self._tray_closed)
+        self.views.type_wanted.connect(self._type_at)
         self.look.changed.connect(self._remember_look)
         self.files.opened.connect(self._another_car)
         self.files.leaving.connect(self.tour.switch.put_right)
@@ -178,17 +171,6 @@ class MainWindow(QMainWindow):
         if kept or not opened:
             self.welcome()
 
-    def welcome(self) -> None:
-        """Show the ways to begin."""
-        is_there = any(True for thing in entities(self.session.state.document) if thing.id != "car")
-        self.first_run.offer_back(is_there=is_there)
-        self.centre.setCurrentWidget(self.beginning)
-        self.first_run.buttons["demo"].setFocus(Qt.FocusReason.OtherFocusReason)
-
-    @Slot()
-    def _to_car(self) -> None:
-        self.centre.setCurrentWidget(self.car)
-
     @Slot(object)
     def _forget(self, kept: Kept) -> None:
         self.files.forget(kept)
@@ -203,136 +185,9 @@ class MainWindow(QMainWindow):
         self.right.show_page("step")
         self.tray.shut()
         self._to_car()
+        _widget(self.views).setFocus(Qt.FocusReason.OtherFocusReason)
         self.views.show_all()
         self._name_window()
-
-    # --- what actions ask --------------------------------------------------------------------
-
-    def undo(self) -> None:
-        """Take the last change back."""
-        self.session.undo()
-
-    def redo(self) -> None:
-        """Bring a change back."""
-        self.session.redo()
-
-    def rename_chosen(self) -> None:
-        """Take the keyboard to the name of the chosen thing."""
-        self._to_car()
-        self.right.show_page("details")
-        self.details.rename()
-
-    def take_out_chosen(self) -> None:
-        """Take the chosen things out, after what hangs on them has been named."""
-        self.right.show_page("details")
-        self.details.take_out()
-
-    def use_tool(self, tool: Tool) -> None:
-        """Bring a tube tool to the front."""
-        self._to_car()
-        self.right.show_page("tubes")
-        self.tubes.begin(tool)
-
-    @Slot(str)
-    def show_list(self, field: str) -> None:
-        """Open the table of a kind, of everything, or the list of bought parts."""
-        self._to_car()
-        if field == "bought":
-            self.right.show_page("bought")
-            self.right.take_keyboard()
-            return
-        self.things.show_kind(field)
-        self._open_tray(field)
-
-    @Slot(str)
-    def make_thing(self, field: str) -> None:
-        """Open the form for a new thing of a kind, over the table of that kind."""
-        self._to_car()
-        self._open_tray(field)
-        self.things.begin(field)
-
-    def _open_tray(self, field: str) -> None:
-        many = kind_words(KINDS[field]).many if field else "things"
-        self.tray.open(f"All {many} of the car")
-
-    @Slot()
-    def _tray_closed(self) -> None:
-        _widget(self.views).setFocus(Qt.FocusReason.OtherFocusReason)
-
-    @Slot(object, object)
-    def _let_go_of_what_is_gone(self, before: State, after: State) -> None:
-        if before.document is after.document or not self.selection.refs:
-            return
-        there = {thing.id for thing in entities(after.document)}
-        self.selection.choose(*(ref for ref in self.selection.refs if ref.id in there))
-
-    def larger(self, steps: int) -> None:
-        """Change all sizes by so many steps."""
-        self.look.set_scale(self.look.scale + steps * SCALE_STEP)
-
-    def usual_layout(self) -> None:
-        """Divide the window as fits its size."""
-        self.divided.divide()
-
-    def find_anything(self) -> None:
-        """Open the command box."""
-        self.box.open()
-
-    def next_place(self, by: int) -> None:
-        """Take the keyboard to the next part of the window."""
-        places = (self.order, self.centre, self.tray, self.right, self.travel, self.gauges)
-        go_round(places, self.focusWidget(), by)
-
-    def next_to_look_at(self, by: int) -> None:
-        """Go to the next finding that is not fine, worst first."""
-        found = self.session.state.findings
-        open_ones = [f for f in found if f.verdict != "fine" and not f.accepted]
-        if not open_ones:
-            self.notices.tell("Nothing that is looked at is amiss.")
-            return
-        at = self._at + by if self._at >= 0 or by > 0 else -1
-        self._at = at % len(open_ones)
-        self.go_to(open_ones[self._at])
-
-    def go_to(self, finding: Finding) -> None:
-        """Choose what a finding is about and take the views there."""
-        self.selection.choose(*finding.subjects)
-        self.selection.looked_at.emit(finding)
-
-    def fault_tour(self) -> None:
-        """Open the demo car as a copy and show its faults."""
-        own = self.session.path
-        if not self.files.open_demo():
-            return
-        self._own_path = own
-        self.right.show_page("tour")
-
-    @Slot()
-    def _tour_left(self) -> None:
-        self.selection.choose()
-        self.right.show_page("step")
-        own, self._own_path = self._own_path, None
-        if own is not None:
-            self.files.open_path(own)
-
-    def not_looked_at(self) -> None:
-        """Tell what no check answers."""
-        self._read("What is not looked at", words.not_looked_at())
-
-    def keys(self) -> None:
-        """List the shortcuts."""
-        self._read("Keys", words.keys())
-
-    def about(self) -> None:
-        """Tell version and licences."""
-        self._read("About Jigplate", words.about(self.settings))
-
-    def _read(self, title: str, what: words.Paragraphs) -> None:
-        words.Pages(self.look, title, what, self).open()
-
-    @Slot(object)
-    def _found(self, _ref: Ref) -> None:
-        self.views.show_chosen()
 
     # --- failures and bugs -------------------------------------------------------------------
 
@@ -374,6 +229,13 @@ class MainWindow(QMainWindow):
         unsaved = self.keeper.has_unsaved
         self.top.show_unsaved("unsaved" if unsaved else "")
         self.setWindowTitle(f"{name}{', unsaved' if unsaved else ''} - Jigplate")
+
+    @Slot(object, object)
+    def _let_go_of_what_is_gone(self, before: State, after: State) -> None:
+        if before.document is after.document or not self.selection.refs:
+            return
+        there = {thing.id for thing in entities(after.document)}
+        self.selection.choose(*(ref for ref in self.selection.refs if ref.id in there))
 
     @Slot()
     def _remember_look(self) -> None:

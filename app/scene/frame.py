@@ -12,6 +12,7 @@ from app.look.fonts import FontRole
 from app.look.look import Look
 from app.scene.cameras import CameraKind, Pose
 from app.scene.dragging import Asked, Drag
+from app.scene.groups import Shown
 from app.scene.projection import Projection
 from core.document.base import Ref, Vec3
 from core.geometry.types import Array
@@ -68,6 +69,7 @@ class Frame:
         has_focus: whether keys come here.
         by_state: whether steel is told apart by how far it is made.
         is_dimensioned: whether the chain of lengths is drawn.
+        names: whether names are written beside things; seen-through, those of this step alone.
     """
 
     look: Look
@@ -92,6 +94,7 @@ class Frame:
     has_focus: bool = False
     is_dimensioned: bool = True
     by_state: bool = False
+    names: Shown = "hidden"
     taken: list[QRectF] = field(default_factory=list[QRectF])
     """Boxes that figures and tags have taken already, so that none lies over another."""
 

@@ -18,7 +18,17 @@ from core.document.surroundings import (
     Shell,
 )
 
-Group = Literal["Frame", "Engine", "Wheels", "Parts", "People", "Shell", "Zones", "Floor drawing"]
+Group = Literal[
+    "Frame",
+    "Engine",
+    "Wheels",
+    "Parts",
+    "People",
+    "Shell",
+    "Zones",
+    "Floor drawing",
+    "Names",
+]
 GROUPS: tuple[Group, ...] = get_args(Group)
 
 Shown = Literal["shown", "see-through", "hidden"]
@@ -46,11 +56,11 @@ _GROUP_OF_KIND: dict[type, Group] = {
     ServiceZone: "Zones",
 }
 
-_AT_FIRST_HIDDEN: tuple[Group, ...] = ("Shell", "Zones")
+_AT_FIRST_HIDDEN: tuple[Group, ...] = ("Shell", "Zones", "Names")
 AT_FIRST: dict[Group, Shown] = {
     group: "hidden" if group in _AT_FIRST_HIDDEN else "shown" for group in GROUPS
 }
-"""The shell and the zones are lines all over the car: shown when asked for."""
+"""Shell, zones and names lie all over the car: shown when asked for."""
 
 NEXT: dict[Shown, Shown] = {"shown": "see-through", "see-through": "hidden", "hidden": "shown"}
 

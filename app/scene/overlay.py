@@ -26,6 +26,7 @@ from app.scene.paint_lines import (
     paint_stations,
     paint_title,
 )
+from app.scene.paint_names import paint_names
 from app.scene.paint_tags import paint_read_out, paint_tags
 
 PAINTERS: tuple[Callable[[QPainter, Frame], None], ...] = (
@@ -37,6 +38,7 @@ PAINTERS: tuple[Callable[[QPainter, Frame], None], ...] = (
     paint_gaps,
     paint_join,
     paint_handles,
+    paint_names,
     paint_notes,
     paint_free_directions,
     paint_read_out,

@@ -3,8 +3,8 @@
 from functools import partial
 
 import numpy as np
-from PySide6.QtCore import QPoint, QTimer, Signal
-from PySide6.QtGui import QResizeEvent
+from PySide6.QtCore import QPoint, Qt, QTimer, Signal
+from PySide6.QtGui import QFocusEvent, QResizeEvent
 from PySide6.QtWidgets import QWidget
 
 from app.look.look import Look
@@ -44,6 +44,13 @@ CHAIN_ROOM = 176.0
 WIDE = 560
 """Logical pixels from which a view is wide enough for that chain."""
 
+BY_KEY = (
+    Qt.FocusReason.TabFocusReason,
+    Qt.FocusReason.BacktabFocusReason,
+    Qt.FocusReason.ShortcutFocusReason,
+)
+"""Ways in which the keyboard comes to a view that are told by a frame round it."""
+
 
 class CarView(LookingCanvas):
     """The car seen one way.
@@ -78,6 +85,7 @@ class CarView(LookingCanvas):
         self.pointer = (0.0, 0.0)
         self.is_deferred = False
         self.is_dimensioned = True
+        self._came_by_key = False
         self.shown: dict[Group, Shown] = dict(AT_FIRST)
         self.drawn_things = SceneActors(self.stage)
         self.hand, self.pointing = Hand(session, self), Pointing(self, selection)
@@ -320,9 +328,10 @@ class CarView(LookingCanvas):
             pointer=self.pointer,
             tags=self._tags_now(),
             notes=self._notes(),
-            has_focus=self.hasFocus(),
+            has_focus=self.hasFocus() and self._came_by_key,
             is_dimensioned=self.has_room_for_dimensions(),
             by_state=self.tells_states_apart(),
+            names=self.shown["Names"],
         )
 
     # --- Qt ----------------------------------------------------------------------------------
@@ -331,6 +340,17 @@ class CarView(LookingCanvas):
         """Keep the sheet of glass as large as the view."""
         super().resizeEvent(event)
         self.overlay.resize(self.size())
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        """Show where the keyboard is if it came by key; a click shows it well enough."""
+        self._came_by_key = event.reason() in BY_KEY
+        super().focusInEvent(event)
+        self.repaint_over()
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        """Take the frame away."""
+        super().focusOutEvent(event)
+        self.repaint_over()
 
     def focusNextPrevChild(self, next: bool) -> bool:  # noqa: A002, FBT001 - Qt's own name for it
         """Keep Tab: it walks the handles; F6 leaves the car."""

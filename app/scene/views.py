@@ -105,6 +105,7 @@ class CarViews(QWidget):
         wanted: tuple[CameraKind, ...] = (layout,) if layout != "four" else ("free", *BESIDE)
         for kind in wanted:
             self._place(kind)
+        self.setFocusProxy(self._views[wanted[0]])
         for kind, view in self._views.items():
             view.setVisible(kind in wanted)
         self._down.setVisible(any(kind != "free" for kind in wanted))

@@ -17,10 +17,12 @@ from app.scene.view import CarView
 from app.selection import Selection
 from app.session import Session
 from app.settings import Settings
+from app.widgets.figure_line import FigureLine
 from app.widgets.text_field import TextField
 from app.window import MainWindow
 from core.document.base import Entity, Ref, Vec3
 from core.document.lookup import Lookup
+from core.document.steel import Point
 from tests.app.real_keys import CTRL, Hands
 from tests.app.shell.plain_parts import Answers, answer_with
 
@@ -261,9 +263,7 @@ def test_arrows_nudge_the_chosen_joint(window: MainWindow, hands: Hands, qtbot: 
     joint = ref(window, "J_L")
     hands.find("J_L")
     assert window.selection.refs == (joint,)
-    views = window.car.widget(0)
-    assert views is not None
-    view = views.findChild(CarView)
+    view = window.centre.findChild(CarView)
     assert view is not None
     qtbot.waitUntil(lambda: view.isVisible() and bool(window.session.state.scene.handles))
     before = window.session.state.document.points
@@ -312,3 +312,31 @@ def test_the_window_keeps_its_size_with_tools_and_table_open(
     assert abs(order - 150) <= 2
     assert abs(panel - 316) <= 2
     assert car >= 800
+
+
+def test_a_double_clicked_handle_is_typed_in_the_details(window: MainWindow, hands: Hands) -> None:
+    handle = next(h for h in window.session.state.scene.handles if h.ref == ref(window, "J_L"))
+
+    window.views.type_wanted.emit(handle)
+    assert page(window) == "details"
+    assert hands.at.accessibleName().startswith("x ahead")
+    hands.type("-1905")
+    hands.press(Qt.Key.Key_Return)
+
+    moved = thing(window, "J")
+    assert isinstance(moved, Point)
+    assert moved.at is not None
+    assert moved.at.x == -1905.0
+
+
+def test_every_handle_can_be_typed(window: MainWindow, hands: Hands) -> None:
+    seen: set[str] = set()
+    for handle in window.session.state.scene.handles:
+        if handle.kind not in seen:
+            seen.add(handle.kind)
+            window.views.type_wanted.emit(handle)
+            assert isinstance(window.details, Details)
+            assert window.details.isAncestorOf(hands.at), handle.kind
+            assert isinstance(hands.at, FigureLine), handle.kind
+
+    assert {"joint", "mount", "unit", "wheel_centre"} <= seen

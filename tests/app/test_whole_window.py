@@ -9,8 +9,10 @@ from PySide6.QtGui import QGuiApplication, QImage
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
+from app.divided import division
 from app.look.look import Look, Theme
 from app.look.tokens import DARK, LIGHT
+from app.scene.views import CarViews
 from app.selection import Selection
 from app.session import Session
 from app.settings import Settings
@@ -124,3 +126,25 @@ def test_it_closes_and_opens_again_in_one_process(qtbot: QtBot, tmp_path: Path) 
         QTest.qWait(100)
         assert window.close()
         window.deleteLater()
+
+
+@pytest.mark.parametrize("scale", [1.0, 1.5, 2.0])
+def test_at_every_scale_the_parts_keep_their_share_and_no_words_overlap(
+    window: MainWindow, scale: float
+) -> None:
+    window.files.open_demo()
+    window.look.set_scale(scale)
+    QTest.qWait(100)
+
+    usual = division(window.divided.width(), scale)
+    order, car, panel = window.divided.columns.sizes()
+    assert abs(order - usual.order) <= 2
+    assert abs(panel - usual.panel) <= 2
+    assert car >= window.width() // 3
+    views = window.centre.findChild(CarViews)
+    assert views is not None
+    words = [*views.view_words.values(), *views.group_words.values()]
+    boxes = [word.geometry() for word in words]
+    assert not any(a.intersects(b) for a in boxes for b in boxes if a is not b)
+    assert all(word.width() >= word.sizeHint().width() for word in words)
+    assert all(box.left() >= 0 and box.right() < views.width() for box in boxes)

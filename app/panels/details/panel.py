@@ -9,10 +9,11 @@ from app.panels.details.apart import Apart
 from app.panels.details.head import Head
 from app.panels.details.point_place import PointPlace
 from app.panels.details.said import note_of
+from app.places import first_in
 from app.selection import Selection
 from app.session import Edit, Session, State
 from app.widgets.branch_editor import PartEditor
-from app.widgets.field import Sentence, as_sentence
+from app.widgets.field import Field, Sentence, as_sentence, fields_in
 from app.widgets.field_rows import context_of
 from app.widgets.rows import Section
 from app.widgets.several import Several
@@ -21,6 +22,7 @@ from app.widgets.text_field import TextField
 from app.widgets.word_button import word_button
 from core.document.base import Entity, Ref
 from core.document.errors import JigplateError
+from core.document.paths import covers
 from core.document.steel import Point
 from core.edits.names import name_of_copy
 from core.edits.things import duplicate, mirror
@@ -195,6 +197,19 @@ class Details(QWidget):
             self.head.name.line.setFocus(Qt.FocusReason.OtherFocusReason)
             self.head.name.line.selectAll()
 
+    def type_at(self, path: str) -> None:
+        """Take the keyboard to the field at a path of the one thing chosen, or to the first."""
+        if self.content is None:
+            return
+        fields = [field for field in fields_in(self.content) if field.address is not None]
+        for wanted in (path, "along"):  # a point that follows a tube is told along it
+            for field in fields:
+                target = first_in(field) if _is_of(field, wanted) else None
+                if target is not None:
+                    self.area.ensureWidgetVisible(field)
+                    target.setFocus(Qt.FocusReason.OtherFocusReason)
+                    return
+
     def make_copy(self) -> None:
         """Put a second one in, beside the first, and choose it."""
         ref = self.refs[0]
@@ -251,6 +266,11 @@ def _sided(thing: Entity, ref: Ref) -> Ref:
     if not thing.pair:
         return Ref(ref.id)
     return Ref(ref.id, "left") if ref.side == "one" else ref
+
+
+def _is_of(field: Field, path: str) -> bool:
+    """Whether a field shows the value at a path, or one inside it."""
+    return field.address is not None and covers(path, field.address.path)
 
 
 def _counted(thing: Entity) -> str:

@@ -4,13 +4,13 @@ from collections.abc import Callable
 from pathlib import Path
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QPainter, QPaintEvent, QPalette, QPen
+from PySide6.QtGui import QPainter, QPaintEvent, QPalette, QPen, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QSizePolicy, QVBoxLayout, QWidget
 
 from app.look.look import Look
 from app.look.signs import IconSign
 from app.look.style import label
-from app.panels.order_of_work.station import Station
+from app.panels.order_of_work.station import FOLDED_BELOW, Station
 from app.selection import Selection
 from app.session import Session, State
 from app.widgets.rows import say
@@ -20,7 +20,9 @@ from core.study.bought import bought_parts
 from core.study.order import StepKey
 from core.study.steps import steps, tubes_placed
 
-LEAST_WIDTH = 120
+LEAST_WIDTH = 56
+"""Logical pixels at scale 1: the lath with its marks."""
+
 BOUGHT = "bought"
 """The list that the name of the bought parts opens."""
 
@@ -36,7 +38,6 @@ class OrderOfWork(QWidget):
         self._session, self._selection, self._look = session, selection, look
         self.stations: dict[StepKey, Station] = {}
         self.setAutoFillBackground(True)
-        self.setMinimumWidth(LEAST_WIDTH)
         self._build()
         self._restyle()
         session.changed.connect(self._follow)
@@ -85,7 +86,8 @@ class OrderOfWork(QWidget):
         row = QHBoxLayout(head)
         row.setContentsMargins(self._look.px(12), 0, self._look.px(8), 0)
         row.setSpacing(self._look.px(6))
-        row.addWidget(IconSign(self._look, "tag", "ink2"))
+        self._tag = IconSign(self._look, "tag", "ink2")
+        row.addWidget(self._tag)
         self.bought = word_button("Bought parts")
         self.bought.setProperty("role", "head")
         self.bought.setToolTip("What is in hand, what is awaited, what to chase first")
@@ -103,6 +105,18 @@ class OrderOfWork(QWidget):
         layout.setContentsMargins(side, self._look.px(2), self._look.px(8), self._look.px(below))
         layout.addWidget(inner)
         return outer
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Fold to the marks where there is no room for words."""
+        super().resizeEvent(event)
+        self._fold()
+
+    def _fold(self) -> None:
+        folded = self.width() < self._look.px(FOLDED_BELOW)
+        for words in (self.car, self.file, self.parts, self.tubes, self._ticks):
+            words.setVisible(not folded)
+        self._tag.setVisible(not folded)
+        self.bought.setText("Parts" if folded else "Bought parts")
 
     def _goer(self, key: StepKey) -> Callable[[], None]:
         return lambda: self._selection.go_to(key)
@@ -143,6 +157,8 @@ class OrderOfWork(QWidget):
             station.tell(station.state, is_current=key == self._selection.step)
 
     def _restyle(self) -> None:
+        self.setMinimumWidth(self._look.px(LEAST_WIDTH))
+        self._fold()
         palette = self.palette()
         palette.setColor(QPalette.ColorRole.Window, self._look.colour("page"))
         self.setPalette(palette)

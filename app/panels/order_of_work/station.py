@@ -20,6 +20,10 @@ LEAST_HEIGHT = 62.0
 LATH_LEFT, LATH_WIDTH = 16.0, 14.0
 MARK_DOWN = 19.0  # from the top of the station to the middle of its mark
 WORDS_LEFT = 46.0
+FOLDED_BELOW = 110
+"""Logical pixels at scale 1: a narrower lath shows marks and numbers alone."""
+
+NUMBER_LEFT = 38.0
 TICK = 7.0
 POINT = 8.0  # of the tag hung on the lath
 _WRAPPED = Qt.TextFlag.TextWordWrap.value | Qt.AlignmentFlag.AlignTop.value
@@ -69,6 +73,8 @@ class Station(QAbstractButton):
 
     def heightForWidth(self, width: int) -> int:
         """Room for all words, and never less than a usual station."""
+        if width < self._look.px(FOLDED_BELOW):
+            return self._look.px(LEAST_HEIGHT)
         box = self._words_box(width, 10_000)
         title = QFontMetrics(self._look.font("head")).boundingRect(box, _WRAPPED, self._title())
         words = QFontMetrics(self._look.font("small")).boundingRect(box, _WRAPPED, self.state.words)
@@ -97,10 +103,14 @@ class Station(QAbstractButton):
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         self._paint_lath(painter)
-        if self.is_current or self.hasFocus() or self.underMouse():
+        is_folded = self.width() < self._look.px(FOLDED_BELOW)
+        if (self.is_current or self.hasFocus() or self.underMouse()) and not is_folded:
             self._paint_tag(painter)
         self._paint_mark(painter)
-        self._paint_words(painter)
+        if is_folded:
+            self._paint_number(painter)
+        else:
+            self._paint_words(painter)
         painter.end()
 
     def _paint_lath(self, painter: QPainter) -> None:
@@ -164,6 +174,17 @@ class Station(QAbstractButton):
         room = box.adjusted(0, used.height() + 1, 0, 0)
         painter.setClipRect(self.rect())
         painter.drawText(room, _WRAPPED, self.state.words)
+
+    def _paint_number(self, painter: QPainter) -> None:
+        """The number alone; of the step in front, and where the keyboard is, underlined."""
+        px = self._look.px
+        painter.setFont(self._look.font("head"))
+        painter.setPen(self._look.colour("sel" if self.is_current else "ink"))
+        box = QRect(px(NUMBER_LEFT), px(MARK_DOWN) - px(12), px(16), px(24))
+        painter.drawText(box, Qt.AlignmentFlag.AlignVCenter, str(self.state.number))
+        if self.is_current or self.hasFocus():
+            painter.setPen(QPen(self._look.colour("sel"), 2))
+            painter.drawLine(box.left(), box.bottom(), box.right() - px(6), box.bottom())
 
     def _refit(self) -> None:
         self.updateGeometry()

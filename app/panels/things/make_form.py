@@ -66,6 +66,7 @@ class MakeForm(QFrame):
         row.addWidget(self.drop)
         row.addStretch(1)
         box.addLayout(row)
+        box.addStretch(1)
         self.setFocusProxy(self.name_field)
 
     def _ask_name(self, box: QVBoxLayout) -> tuple[Field, Field]:

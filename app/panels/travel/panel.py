@@ -2,7 +2,7 @@
 
 import numpy as np
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QPainter, QPaintEvent, QPen
+from PySide6.QtGui import QPainter, QPaintEvent, QPen, QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
 
 from app.look.look import Look
@@ -31,6 +31,15 @@ NOT_YET = "The links in their travel are not looked at by this version."
 NO_LINKS = "don't know how the links move"
 NOTHING_MOVES = "don't know: nothing moves yet"
 NO_WAY = "engine out: enter the engine and gearbox and its way out"
+LEAST_WIDTH, BOTH = 250, 420
+"""Pixels at scale 1: the least, and from which on wheels and engine stand side by side."""
+
+SIDE, SIDE_IN_NARROW = 18, 8
+"""Pixels at scale 1 left free at both ends."""
+
+FIGURE = 72
+"""Pixels at scale 1 for the figure that can be typed in."""
+
 BARE = ("roll", "steer")
 
 
@@ -48,20 +57,22 @@ class TravelStrip(QWidget):
         self._build()
         session.changed.connect(self._follow)
         self.pose.changed.connect(self._show_pose)
-        look.changed.connect(self.update)
+        look.changed.connect(self._fit)
         self._refresh(session.state)
+        self._fit()  # before its layout can ask for room for all of it
 
     def _build(self) -> None:
-        row = QHBoxLayout(self)
-        side = self._look.px(18)
-        row.setContentsMargins(side, self._look.px(8), side, self._look.px(6))
-        row.setSpacing(self._look.px(20))
-        row.addLayout(self._wheels(), 5)
-        row.addLayout(self._others(), 4)
+        self._row = QHBoxLayout(self)
+        self._row.setSpacing(self._look.px(20))
+        self.left = QWidget()
+        self.left.setLayout(self._wheels())
+        self._row.addWidget(self.left, 5)
+        self._row.addLayout(self._others(), 4)
 
     def _wheels(self) -> QVBoxLayout:
         """Bump and droop: stops are entered, how the links move is not looked at yet."""
         column = QVBoxLayout()
+        column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(self._look.px(3))
         head = QHBoxLayout()
         head.addWidget(label("Travel", "head"))
@@ -106,7 +117,6 @@ class TravelStrip(QWidget):
         self.engine.moved.connect(self.take_out)
         self.figure = QLineEdit()
         self.figure.setAccessibleName("engine out, mm")
-        self.figure.setFixedWidth(self._look.px(72))
         self.figure.setAlignment(Qt.AlignmentFlag.AlignRight)
         self.figure.setProperty("role", "field_strong")
         self.figure.returnPressed.connect(self._typed)
@@ -193,6 +203,20 @@ class TravelStrip(QWidget):
         if self.pose.is_design and not way.tubes_out:
             return ask(state, closest_at_rest)
         return ask(state, gap_at_drop, Ref(way.id), self.pose.drop)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Leave out what nothing is known of where there is no room for it."""
+        super().resizeEvent(event)
+        self._fit()
+
+    def _fit(self) -> None:
+        px = self._look.px
+        self.setMinimumWidth(px(LEAST_WIDTH))
+        self.figure.setFixedWidth(px(FIGURE))
+        has_both = self.width() >= px(BOTH)
+        self.left.setVisible(has_both)
+        side = px(SIDE if has_both else SIDE_IN_NARROW)
+        self._row.setContentsMargins(side, px(8), side, px(6))
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Lay the ground, and the line to the car."""

@@ -1,5 +1,6 @@
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
+from pytestqt.qtbot import QtBot
 
 from app.look.look import Look
 from app.panels.order_of_work import OrderOfWork
@@ -96,3 +97,45 @@ def test_all_words_of_a_station_have_room_in_a_narrow_lath(
 
     for station in panel.stations.values():
         assert station.height() >= station.heightForWidth(station.width())
+
+
+def test_a_narrow_lath_folds_to_its_marks_and_numbers_and_back(
+    demo: Session, selection: Selection, look: Look, show: Show
+) -> None:
+    panel = OrderOfWork(demo, selection, look)
+    show(panel, 60, 700)
+
+    assert not panel.car.isVisible()
+    assert panel.stations["rear"].accessibleName().startswith("2 Rear end")
+    assert panel.bought.text() == "Parts"
+    QTest.mouseClick(panel.stations["frame"], Qt.MouseButton.LeftButton)
+    assert selection.step == "frame"
+    panel.resize(216, 700)
+    QTest.qWait(10)
+
+    assert panel.car.isVisible()
+    assert panel.bought.text() == "Bought parts"
+
+
+def test_no_station_is_cut_off_in_a_low_window(
+    demo: Session, selection: Selection, look: Look, show: Show
+) -> None:
+    panel = OrderOfWork(demo, selection, look)
+    look.set_scale(1.5)
+    show(panel, 225, 500)
+
+    for station in panel.stations.values():
+        assert station.height() >= station.heightForWidth(station.width())
+
+
+def test_the_bought_parts_open_their_list(
+    demo: Session, selection: Selection, look: Look, show: Show, qtbot: QtBot
+) -> None:
+    panel = OrderOfWork(demo, selection, look)
+    show(panel, 216, 800)
+    assert panel.parts.text() == "13 of 33 in hand"
+
+    with qtbot.waitSignal(selection.list_wanted) as caught:
+        QTest.mouseClick(panel.bought, Qt.MouseButton.LeftButton)
+
+    assert caught.args == ["bought"]

@@ -1,8 +1,10 @@
+import pytest
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 
 from app.look.look import Look
 from app.panels.travel import TravelStrip
+from app.panels.travel.panel import LEAST_WIDTH
 from app.pose import Pose
 from app.selection import Selection
 from app.session import Session
@@ -118,3 +120,21 @@ def test_the_pose_is_let_go_when_another_car_is_opened(
 
     assert panel.pose.is_design
     assert panel.engine.most is None
+
+
+@pytest.mark.parametrize("width", [LEAST_WIDTH, 300])
+def test_a_narrow_strip_keeps_what_can_be_moved(
+    demo: Session, selection: Selection, look: Look, show: Show, width: int
+) -> None:
+    panel = TravelStrip(demo, selection, look)
+    show(panel, width, 140)
+    QTest.qWait(10)
+
+    assert panel.width() == width
+    assert not panel.left.isVisible()
+    assert panel.engine.isVisible()
+    assert panel.figure.geometry().right() < width
+    panel.resize(900, 140)
+    QTest.qWait(10)
+
+    assert panel.left.isVisible()

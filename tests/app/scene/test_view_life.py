@@ -7,20 +7,21 @@ from pathlib import Path
 
 import numpy as np
 from PySide6.QtCore import QPoint, Qt
-from PySide6.QtGui import QCloseEvent, QColor, QGuiApplication
+from PySide6.QtGui import QCloseEvent, QColor, QGuiApplication, QImage, QPainter
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from app.look.look import Look
 from app.scene.groups import GROUPS
+from app.scene.paint_names import paint_names
 from app.scene.picking import thing_at
 from app.scene.view import CarView
 from app.scene.views import CarViews
 from app.selection import Selection
 from app.session import Session
 from core.document.base import Ref
-from core.scene.records import Handle
+from core.scene.records import Handle, TubeRecord
 from tests.app.scene.conftest import DEMO, Bench, MakeBench, Window
 
 ROOT = Path(__file__).parents[3]
@@ -74,17 +75,24 @@ def test_a_drag_of_a_straight_tubes_joint_makes_no_face_anew(bench: Bench) -> No
 
 def test_what_is_chosen_is_drawn_otherwise_and_back_again(bench_of: MakeBench) -> None:
     bench = bench_of("side")
-    tube = next(t for t in bench.view.scene.tubes if len(t.line) == 2)
-    before = bench.view.grab().toImage()
+
+    def at_rest() -> QImage:
+        bench.qtbot.wait(400)
+        return bench.view.grab().toImage()
+
+    def length_on_screen(tube: TubeRecord) -> float:
+        ends = bench.view.projection().to_screen(tube.line)
+        return float(np.hypot(*(ends[-1] - ends[0])[:2]))
+
+    straight = (t for t in bench.view.scene.tubes if len(t.line) == 2)
+    tube = max(straight, key=length_on_screen)  # one seen end on shows nothing of it
+    before = at_rest()
 
     bench.selection.choose(tube.ref)
-    bench.settle()
-    chosen = bench.view.grab().toImage()
+    assert at_rest() != before
     bench.selection.choose()
-    bench.settle()
-    bench.qtbot.wait(400)
 
-    assert chosen != before
+    assert at_rest() == before
 
 
 def test_the_engines_mesh_arrives_by_itself_and_a_click_chooses_it(
@@ -274,6 +282,51 @@ def test_words_switch_groups_in_every_view(qtbot: QtBot, look: Look) -> None:
     assert views.view("free").shown["Frame"] == "shown"
     assert set(views.view("free").shown) == set(GROUPS)
     window.close()
+
+
+def test_a_frame_shows_where_the_keyboard_is_when_it_came_by_key(bench: Bench) -> None:
+    view = bench.view
+
+    def has_frame() -> bool:
+        frame = view.moment()
+        return frame is not None and frame.has_focus
+
+    bench.qtbot.waitUntil(view.hasFocus)  # before that its window is not the active one
+    for reason, shows in (
+        (Qt.FocusReason.TabFocusReason, True),
+        (Qt.FocusReason.MouseFocusReason, False),
+        (Qt.FocusReason.OtherFocusReason, False),
+        (Qt.FocusReason.ShortcutFocusReason, True),
+    ):
+        view.clearFocus()
+        view.setFocus(reason)
+        assert view.hasFocus()
+        assert has_frame() == shows
+    view.clearFocus()
+
+    assert not has_frame()
+
+
+def test_names_are_written_when_they_are_asked_for(bench: Bench) -> None:
+    view = bench.view
+
+    def written() -> int:
+        frame = view.moment()
+        assert frame is not None
+        picture = QImage(view.size(), QImage.Format.Format_ARGB32)
+        painter = QPainter(picture)
+        paint_names(painter, frame)
+        painter.end()
+        boxes = frame.taken
+        assert not any(a.intersects(b) for a in boxes for b in boxes if a is not b)
+        return len(boxes)
+
+    assert written() == 0
+    view.show_group("Names", "see-through")
+    some = written()
+    view.show_group("Names", "shown")
+
+    assert 0 < some < written()
 
 
 def test_the_words_bring_views_to_the_front(qtbot: QtBot, look: Look) -> None:

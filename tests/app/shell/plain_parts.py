@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from pathlib import Path
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
 
 from app.asks import Asks, Unsaved
@@ -41,6 +41,9 @@ class PlainDetails(PlainPart):
     def rename(self) -> None:
         self.asked.append("rename")
 
+    def type_at(self, path: str) -> None:
+        self.asked.append(f"type {path}")
+
 
 class PlainThings(PlainPart):
     """Tables that only write down what was asked of them."""
@@ -74,6 +77,8 @@ class PlainTubes(PlainPart):
 class PlainViews(PlainPart):
     """Views that only write down what was asked of them."""
 
+    type_wanted = Signal(object)
+
     def __init__(self, session: Session, selection: Selection, look: Look) -> None:
         super().__init__(session, selection, look)
         self.asked: list[str] = []
@@ -87,6 +92,9 @@ class PlainViews(PlainPart):
 
     def show_chosen(self) -> None:
         self.asked.append("chosen")
+
+    def set_reduced_motion(self, reduced: bool) -> None:  # noqa: FBT001 - as the real one
+        self.asked.append("less motion" if reduced else "motion")
 
     def close_views(self) -> None:
         self.asked.append("closed")

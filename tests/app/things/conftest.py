@@ -51,7 +51,7 @@ def look(qapp: QApplication) -> Look:  # noqa: ARG001 - Qt must be there first
     return Look("light")
 
 
-Show = Callable[[QWidget], None]
+Show = Callable[..., None]
 
 
 @pytest.fixture
