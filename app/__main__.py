@@ -85,6 +85,9 @@ def _export(arguments: argparse.Namespace) -> int:
     from app.cli import export
 
     day = arguments.date or datetime.now().astimezone().date()
+    if arguments.table == "donors":
+        standing: bool = arguments.standing
+        return export.run_donors(arguments.file, arguments.output, day, standing=standing)
     wanted = export.Wanted(arguments.output, arguments.datum, day, arguments.unit)
     return export.run_hardpoints(arguments.file, wanted)
 
@@ -147,8 +150,13 @@ def _add_export(parser: argparse.ArgumentParser) -> None:
     _add_file(points)
     points.add_argument("output", type=Path, help="file to write, .csv or .xlsx")
     points.add_argument("--datum", metavar="NAME", help="datum to measure from (default: the car)")
-    points.add_argument("--date", type=_date, metavar="YYYY-MM-DD", help="default: today")
     points.add_argument("--unit", choices=("mm", "in"), default="mm", help="default: mm")
+    donors = tables.add_parser("donors", help="corners of donor cars on the same axes")
+    _add_file(donors)
+    donors.add_argument("output", type=Path, help="file to write, .csv or .xlsx")
+    donors.add_argument("--standing", action="store_true", help="how they stood, not their points")
+    for table in (points, donors):
+        table.add_argument("--date", type=_date, metavar="YYYY-MM-DD", help="default: today")
 
 
 def _add_fault(parser: argparse.ArgumentParser) -> None:

@@ -82,6 +82,18 @@ VIEW: tuple[Action, ...] = (
     Action("show_chosen", "Go to what is chosen", "Bring the chosen thing into the middle.",
            lambda d: d.views.show_chosen(), "View", ".", when=something_chosen,
            also=("zoom", "focus", "centre")),
+    Action("curves", "Curves", "Show what camber, toe-in and the rest do over travel or steer, "
+           "below the car; again, put them away.", lambda d: d.curves_or_not(), "View", "C",
+           also=("camber", "toe", "bump steer", "graph", "plot", "kinematics", "ackermann",
+                 "castor", "caster")),
+    Action("weight", "Weight", "What the car weighs and where, by load, by part, off scales and "
+           "on stands; its centre of gravity is marked in the view.",
+           lambda d: d.selection.section_wanted.emit("weight"), "View", "W",
+           also=("centre of gravity", "cg", "mass", "corner weights", "scales", "axle load",
+                 "stands", "lift", "roll", "load transfer")),
+    Action("brakes", "Brakes", "Which axle locks first, and what the foot and the hand must do.",
+           lambda d: d.selection.section_wanted.emit("brakes"), "View",
+           also=("brake balance", "lock", "pedal", "handbrake", "bias")),
     Action("light", "Light", "Dark lines on a light ground.",
            lambda d: d.look.set_theme("light"), "View", also=("theme", "colour", "color", "bright"),
            line_before=True),
@@ -142,6 +154,9 @@ FIND: tuple[Action, ...] = (
            "hand, and what to chase first.", lambda d: d.selection.list_wanted.emit("bought"),
            "Find", also=("shopping list", "in hand", "lead time", "order", "buy"),
            line_before=True),
+    Action("compare_donors", "Compare donor corners", "What was measured on donor cars, on the "
+           "same axes.", lambda d: d.selection.list_wanted.emit("donors"), "Find",
+           also=("donor table", "parts car", "side by side")),
     Action("step_shell", "1 Shell and people", "Bring this step of the work to the front.",
            lambda d: d.selection.go_to("shell"), "Find", "Ctrl+1",
            also=("body", "occupant", "driver"), line_before=True),

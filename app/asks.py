@@ -24,6 +24,8 @@ from core.document.codec import SUFFIX
 Unsaved = Literal["save", "drop", "keep"]
 
 CARS = f"Cars (*{SUFFIX})"
+CURVES = "Comma-separated text (*.csv)"
+PICTURES = "Picture in dots (*.png);;Picture in lines (*.svg)"
 TABLES = "Spreadsheet (*.xlsx);;Comma-separated text (*.csv)"
 
 
@@ -46,15 +48,37 @@ class Asks:
         return with_ending(Path(name), SUFFIX) if name else None
 
     def table_file(self, suggested: Path) -> Path | None:
-        """Where to write a table; nothing if it is not wanted."""
-        name, kind = QFileDialog.getSaveFileName(
-            self._window, "Export the hardpoint table", str(suggested), TABLES
-        )
+        """Where to write the hardpoint table; nothing if it is not wanted."""
+        return self._table_file("Export the hardpoint table", suggested)
+
+    def donors_file(self, suggested: Path) -> Path | None:
+        """Where to write a table of donors; nothing if it is not wanted."""
+        return self._table_file("Write a table of the donors", suggested)
+
+    def _table_file(self, title: str, suggested: Path) -> Path | None:
+        name, kind = QFileDialog.getSaveFileName(self._window, title, str(suggested), TABLES)
         ending = ".csv" if "csv" in kind else ".xlsx"
         path = Path(name)
         if not name:
             return None
         return path if path.suffix.lower() in (".csv", ".xlsx") else with_ending(path, ending)
+
+    def curves_file(self, suggested: Path) -> Path | None:
+        """Where to write curves as a table; nothing if it is not wanted."""
+        name, _ = QFileDialog.getSaveFileName(
+            self._window, "Write the curves as a table", str(suggested), CURVES
+        )
+        return with_ending(Path(name), ".csv") if name else None
+
+    def picture_file(self, suggested: Path) -> Path | None:
+        """Where to write a picture; nothing if it is not wanted."""
+        name, kind = QFileDialog.getSaveFileName(
+            self._window, "Write the curves as a picture", str(suggested), PICTURES
+        )
+        ending, path = ".svg" if "svg" in kind else ".png", Path(name)
+        if not name:
+            return None
+        return path if path.suffix.lower() in (".png", ".svg") else with_ending(path, ending)
 
     def table(self, datums: Sequence[tuple[str, Ref]]) -> TableWish | None:
         """From where a table is to measure, and in which unit; nothing if it is not wanted."""

@@ -159,6 +159,10 @@ class Desk(Protocol):
         """Let the views go to a place at once, or ease there again."""
         ...
 
+    def curves_or_not(self) -> None:
+        """Show the curves between car and travel strip, or put them away."""
+        ...
+
     def usual_layout(self) -> None:
         """Divide the window as fits its size."""
         ...

@@ -14,9 +14,10 @@ from app.files import FileWork
 from app.first_run import FirstRun
 from app.look.look import SCALE_STEP, Look
 from app.notices import Notices
+from app.panels.donors import COMPARISON, DonorComparison
 from app.panels.tubes.actions import Tool
-from app.parts import CarViewsLike, DetailsLike, ThingsLike, TubesLike
-from app.places import go_round
+from app.parts import CarViewsLike, CurvesLike, DetailsLike, ThingsLike, TravelLike, TubesLike
+from app.places import first_in, go_round
 from app.right_column import RightColumn
 from app.selection import Selection
 from app.session import Session
@@ -25,6 +26,7 @@ from app.tray import Tray
 from core.document.base import Ref
 from core.document.lookup import entities
 from core.document.project import KINDS
+from core.engine.address import Address
 from core.engine.finding import Finding
 from core.scene.records import Handle
 from core.workshop.kinds import kind_words
@@ -45,7 +47,8 @@ class DeskWindow(QMainWindow):
     things: ThingsLike
     tubes: TubesLike
     order: QWidget
-    travel: QWidget
+    curves: CurvesLike
+    travel: TravelLike
     gauges: QWidget
     car: QWidget
     centre: QStackedWidget
@@ -54,6 +57,7 @@ class DeskWindow(QMainWindow):
     tour: FaultTour
     right: RightColumn
     divided: Divided
+    donors: DonorComparison
     tray: Tray
     box: CommandBox
 
@@ -99,13 +103,54 @@ class DeskWindow(QMainWindow):
         self.right.show_page("details")
         self.details.type_at(handle.path)
 
+    @Slot(object)
+    def _type_figure(self, address: Address) -> None:
+        """Take the keyboard to a figure that was asked for from elsewhere."""
+        self.selection.choose(address.ref)
+        self.right.show_page("details")
+        self.details.type_at(address.path)
+
+    @Slot()
+    def _show_step(self, _section: str = "") -> None:
+        """Bring the step to the front of the right column, for a section that was asked for."""
+        self._to_car()
+        self.right.show_page("step")
+
+    @Slot()
+    def show_curves(self) -> None:
+        """Show the curves between car and travel strip, and take the keyboard there."""
+        self._to_car()
+        self.divided.show_curves(on=True)
+        assert isinstance(self.curves, QWidget)
+        target = first_in(self.curves)
+        if target is not None:
+            target.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def curves_or_not(self) -> None:
+        """Show the curves, or put them away."""
+        if self.divided.shows_curves:
+            self._curves_closed()
+        else:
+            self.show_curves()
+
+    @Slot()
+    def _curves_closed(self) -> None:
+        self.divided.show_curves(on=False)
+        assert isinstance(self.views, QWidget)
+        self.views.setFocus(Qt.FocusReason.OtherFocusReason)
+
     def less_motion(self) -> None:
         """Go to places at once, or ease there again; it is remembered."""
         less = not self.settings.values.less_motion
         self.settings.remember(less_motion=less)
-        self.views.set_reduced_motion(less)
+        self.reduce_motion(less=less)
         said = "The views go to a place at once." if less else "The views move to a place."
         self.notices.tell(said)
+
+    def reduce_motion(self, *, less: bool) -> None:
+        """Move nothing by itself, or let views and travel strip move again."""
+        self.views.set_reduced_motion(less)
+        self.travel.set_reduced_motion(less)
 
     def use_tool(self, tool: Tool) -> None:
         """Bring a tube tool to the front."""
@@ -115,11 +160,14 @@ class DeskWindow(QMainWindow):
 
     @Slot(str)
     def show_list(self, field: str) -> None:
-        """Open the table of a kind, of everything, or the list of bought parts."""
+        """Open the table of a kind, of everything, the bought parts, or donors side by side."""
         self._to_car()
         if field == "bought":
             self.right.show_page("bought")
             self.right.take_keyboard()
+            return
+        if field == COMPARISON:
+            self.tray.open("Donor corners beside one another", self.donors)
             return
         self.things.show_kind(field)
         self._open_tray(field)
@@ -154,7 +202,10 @@ class DeskWindow(QMainWindow):
 
     def next_place(self, by: int) -> None:
         """Take the keyboard to the next part of the window."""
-        places = (self.order, self.centre, self.tray, self.right, self.travel, self.gauges)
+        assert isinstance(self.curves, QWidget)
+        assert isinstance(self.travel, QWidget)
+        below = (self.tray, self.curves, self.right, self.travel)
+        places = (self.order, self.centre, *below, self.gauges)
         go_round(places, self.focusWidget(), by)
 
     def next_to_look_at(self, by: int) -> None:

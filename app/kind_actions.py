@@ -8,7 +8,7 @@ from app.action import Action, When, always, tube_chosen
 from app.desk import Desk
 from app.panels.things.actions import ActionSpec, make_action_specs
 from app.panels.tubes.actions import Tool, TubeActionSpec, tube_action_specs
-from core.document import power, records, running_gear, steel, surroundings
+from core.document import boards, donors, power, records, running_gear, steel, surroundings
 from core.document.project import KINDS
 
 GROUPS: Mapping[str, str] = MappingProxyType(
@@ -16,6 +16,8 @@ GROUPS: Mapping[str, str] = MappingProxyType(
         steel.__name__: "Frame and metal",
         power.__name__: "Engine and gearbox",
         running_gear.__name__: "Wheels, links and steering",
+        donors.__name__: "Wheels, links and steering",
+        boards.__name__: "Wheels, links and steering",
         surroundings.__name__: "Body, people and room",
         records.__name__: "Parts, limits and notes",
     }
@@ -70,7 +72,8 @@ def _list(desk: Desk, field: str) -> None:
 
 def _in_groups(found: list[Action]) -> tuple[Action, ...]:
     """The actions with those of one group together, in the order of the groups."""
-    return tuple(one for group in GROUPS.values() for one in found if one.group == group)
+    groups = dict.fromkeys(GROUPS.values())
+    return tuple(one for group in groups for one in found if one.group == group)
 
 
 _SPECS = make_action_specs()

@@ -44,6 +44,14 @@ class CarViewsLike(Protocol):
         ...
 
 
+class TravelLike(Protocol):
+    """The travel strip, as the window uses it; also a QWidget."""
+
+    def set_reduced_motion(self, reduced: bool, /) -> None:  # noqa: FBT001 - as a switch gives it
+        """Play from stop to stop, or not at all."""
+        ...
+
+
 class DetailsLike(Protocol):
     """The panel about what is chosen, as the window uses it; also a QWidget."""
 
@@ -84,6 +92,15 @@ class TubesLike(Protocol):
         ...
 
 
+class CurvesLike(Protocol):
+    """The curves of an axle, as the window uses them; also a QWidget."""
+
+    @property
+    def closed(self) -> Any:  # noqa: ANN401 - a Qt signal; checkers see a class as well
+        """They were asked to be put away."""
+        ...
+
+
 @dataclass(frozen=True)
 class Parts:
     """Makers of the parts of the window."""
@@ -94,7 +111,8 @@ class Parts:
     things: Callable[[Session, Selection, Look], ThingsLike]
     tubes: Callable[[Session, Selection, Look], TubesLike]
     bought: Maker
-    travel_strip: Maker
+    curves: Callable[[Session, Selection, Look], CurvesLike]
+    travel_strip: Callable[[Session, Selection, Look], TravelLike]
     gauges: Maker
     views: Callable[[Session, Selection, Look], CarViewsLike]
 
@@ -102,6 +120,7 @@ class Parts:
 def real_parts() -> Parts:
     """The parts of the program; imports what draws, which takes a second or more."""
     from app.panels.bought import BoughtList  # noqa: PLC0415 - see the docstring
+    from app.panels.curves import CurvesPanel  # noqa: PLC0415
     from app.panels.details import Details  # noqa: PLC0415
     from app.panels.gauges import Gauges  # noqa: PLC0415
     from app.panels.order_of_work import OrderOfWork  # noqa: PLC0415
@@ -118,6 +137,7 @@ def real_parts() -> Parts:
         things=Things,
         tubes=TubeTools,
         bought=BoughtList,
+        curves=CurvesPanel,
         travel_strip=TravelStrip,
         gauges=Gauges,
         views=CarViews,

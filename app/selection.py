@@ -7,6 +7,8 @@ from PySide6.QtCore import QObject, Signal
 from core.document.base import Ref
 
 Step = Literal["shell", "rear", "front", "frame", "bench"]
+Section = Literal["weight", "brakes"]
+"""Parts of a step that are asked for from anywhere."""
 
 
 class Selection(QObject):
@@ -18,9 +20,15 @@ class Selection(QObject):
     looked_at = Signal(object)
     """A finding that was clicked: views go to its place."""
     list_wanted = Signal(str)
-    """A list to look through: a list of the document, empty for everything, or `bought`."""
+    """A list to look through: one of the document, empty for everything, `bought` or `donors`."""
     make_wanted = Signal(str)
     """A form for a new thing of a kind, by its list in the document."""
+    figure_wanted = Signal(object)
+    """An Address whose figure is to be typed in the details of its thing."""
+    section_wanted = Signal(str)
+    """A Section is to come to the front, with the step it stands in."""
+    curves_wanted = Signal()
+    """The curves are to be shown between car and travel strip."""
 
     def __init__(self, parent: QObject | None = None) -> None:
         """Begin with nothing chosen, at the rear end, where the width is decided."""

@@ -22,13 +22,17 @@ class Layout(msgspec.Struct, frozen=True, kw_only=True):
         place: left, top, width, height of the window, not maximised.
         maximised: whether it filled the screen.
         columns: widths of order of work, car, panel.
-        rows: heights of car and travel strip.
+        rows: heights of car, with the curves below it, and travel strip.
+        shows_curves: whether the curves stood between them.
+        curves: their height as it was set by hand; 0 as fits the window.
     """
 
     place: tuple[int, int, int, int] | None = None
     maximised: bool = False
     columns: tuple[int, int, int] | None = None
     rows: tuple[int, int] | None = None
+    shows_curves: bool = False
+    curves: int = 0
 
 
 class Remembered(msgspec.Struct, frozen=True, kw_only=True):

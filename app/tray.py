@@ -14,15 +14,16 @@ LEAST, MOST = 320, 0.8
 
 
 class Tray(QFrame):
-    """Holds one widget; Escape or its button closes it."""
+    """Shows one of the widgets it holds; Escape or its button closes it."""
 
     closed = Signal()
 
-    def __init__(self, look: Look, inner: QWidget) -> None:
-        """Hold a widget, closed at first."""
+    def __init__(self, look: Look, inner: QWidget, *others: QWidget) -> None:
+        """Hold widgets, the first one in front, closed at first."""
         super().__init__()
         self._look = look
         self.inner = inner
+        self._held = (inner, *others)
         self.setProperty("ground", "panel")
         self.title = label("", "head")
         self.title.setWordWrap(False)
@@ -36,7 +37,9 @@ class Tray(QFrame):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
         column.addLayout(self._head)
-        column.addWidget(inner, 1)
+        for held in self._held:
+            column.addWidget(held, 1)
+            held.setVisible(held is inner)
         look.changed.connect(self._refit)
         self._refit()
         self.hide()
@@ -44,9 +47,12 @@ class Tray(QFrame):
     def _refit(self) -> None:
         self._head.setContentsMargins(self._look.px(22), self._look.px(6), self._look.px(12), 0)
 
-    def open(self, title: str) -> None:
-        """Show it with a title, and take the keyboard there."""
+    def open(self, title: str, shown: QWidget | None = None) -> None:
+        """Show one of its widgets, else the first, with a title, and take the keyboard there."""
         self.title.setText(title)
+        self.inner = self._held[0] if shown is None else shown
+        for held in self._held:
+            held.setVisible(held is self.inner)
         if self.isHidden():
             self.show()
             self._share()

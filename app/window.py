@@ -18,7 +18,7 @@ from app.chosen import ChosenWork
 from app.command_box import CommandBox
 from app.crash import Crash, CrashReport
 from app.desk_window import DeskWindow
-from app.divided import Divided
+from app.divided import Divided, Middle
 from app.fault_tour import FaultTour
 from app.files import FileWork
 from app.first_run import FirstRun
@@ -28,13 +28,15 @@ from app.look.program_mark import program_icon
 from app.look.style import dress
 from app.menus import Bound
 from app.notices import Notices
-from app.parts import CarViewsLike, DetailsLike, Parts, ThingsLike, TubesLike, real_parts
+from app.panels.donors import DonorComparison
+from app.parts import Parts, real_parts
 from app.recent import RecentFiles
 from app.recovery import Keeper, Kept, car_name, left_behind
 from app.right_column import Held, Page, RightColumn, scrolled
 from app.selection import Selection
 from app.session import Session, State
 from app.settings import Layout, Settings
+from app.studies import Studies
 from app.top_line import TopLine
 from app.tray import Tray, over_tray
 from core.document.errors import JigplateError
@@ -80,7 +82,7 @@ class MainWindow(DeskWindow):
         self._connect()
         self._place_window(settings.values.layout)
         self._name_window()
-        self.views.set_reduced_motion(settings.values.less_motion)
+        self.reduce_motion(less=settings.values.less_motion)
 
     # --- building ----------------------------------------------------------------------------
 
@@ -88,7 +90,7 @@ class MainWindow(DeskWindow):
         given = (self.session, self.selection, self.look)
         self.setWindowIcon(program_icon())
         self.setMinimumSize(*LEAST_SIZE)
-        self.views: CarViewsLike = parts.views(*given)
+        self.views = parts.views(*given)
         self.order = parts.order_of_work(*given)
         self.panel = parts.step_panel(*given)
         self.travel = parts.travel_strip(*given)
@@ -96,14 +98,17 @@ class MainWindow(DeskWindow):
         self.bound = Bound(ACTIONS, self, self, {"open": self._recent})
         self.first_run = FirstRun(self.look)
         self.tour = FaultTour(self.session, self.selection, self.look, self.jobs)
-        self.things: ThingsLike = parts.things(*given)
-        self.tray = Tray(self.look, _widget(self.things))
+        self.things = parts.things(*given)
+        self.donors = DonorComparison(*given)
+        self.tray = Tray(self.look, _widget(self.things), self.donors)
         self.car = over_tray(_widget(self.views), self.tray)
         self.beginning = scrolled(self.first_run)
         self.centre = _stack(self.car, self.beginning)
         pages = self._pages(parts)
         self.right = RightColumn(self.selection, self.look, pages, self.notices)
-        self.divided = Divided(self.look, self.order, self.centre, self.travel, self.right)
+        self.curves = parts.curves(*given)
+        middle = Middle(self.centre, _widget(self.curves), _widget(self.travel))
+        self.divided = Divided(self.look, self.order, middle, self.right)
         self.top = TopLine(self.look, self.bound, self.gauges, self.find_anything, self)
         self.setCentralWidget(_column(self.top, self.divided))
         self.box = CommandBox(self.session, self.selection, self.look, self.bound, self)
@@ -114,8 +119,8 @@ class MainWindow(DeskWindow):
 
     def _pages(self, parts: Parts) -> dict[Page, Held]:
         given = (self.session, self.selection, self.look)
-        self.details: DetailsLike = parts.details(*given)
-        self.tubes: TubesLike = parts.tubes(*given)
+        self.details = parts.details(*given)
+        self.tubes = parts.tubes(*given)
         return {
             "step": Held(self.panel),
             "details": Held(_widget(self.details)),
@@ -129,6 +134,10 @@ class MainWindow(DeskWindow):
         self.session.changed.connect(self._let_go_of_what_is_gone)
         self.selection.list_wanted.connect(self.show_list)
         self.selection.make_wanted.connect(self.make_thing)
+        self.selection.figure_wanted.connect(self._type_figure)
+        self.selection.section_wanted.connect(self._show_step)
+        self.selection.curves_wanted.connect(self.show_curves)
+        self.curves.closed.connect(self._curves_closed)
         self.tray.closed.connect(self._tray_closed)
         self.views.type_wanted.connect(self._type_at)
         self.look.changed.connect(self._remember_look)
@@ -261,6 +270,7 @@ class MainWindow(DeskWindow):
         self.keeper.close()
         self._remember_layout()
         self.jobs.close()
+        Studies.of(self.selection).close()
         self.box.shut()
         self.views.close_views()
 

@@ -24,6 +24,9 @@ OPACITIES = (1.0, SOFT, SEEN_THROUGH)
 SCRIBED_SHARE = 0.5
 """How strongly edges are scribed on a mesh of the store, which has many of them."""
 
+LEVEL = np.eye(4)
+"""Where the table stands under a car at design."""
+
 _BROKEN = ("opening", "zone", "keep_out", "bay")
 _COLOUR_OF_OUTLINE = {"keep_out": "no", "zone": "guessed", "opening": "ink2", "bay": "ink2"}
 
@@ -36,12 +39,12 @@ class SceneActors:
         light(renderer)
         self._renderer = renderer
         self.tubes = {share: BarSkin(renderer, "round", STEEL) for share in OPACITIES}
-        self._rods = {share: BarSkin(renderer, "flat", PLAIN) for share in OPACITIES}
-        self._solids = {share: SolidSkin(renderer) for share in OPACITIES}
+        self.rods = {share: BarSkin(renderer, "flat", PLAIN) for share in OPACITIES}
+        self.solids = {share: SolidSkin(renderer) for share in OPACITIES}
         for share in OPACITIES:
             self.tubes[share].skin.opacity(share)
-            self._rods[share].skin.opacity(share)
-            self._solids[share].opacity(share)
+            self.rods[share].skin.opacity(share)
+            self.solids[share].opacity(share)
         self._outlines = Skin(renderer, "lines")
         self._outlined: tuple[object, ...] = ()
         self._marks = Skin(renderer, "lines")
@@ -50,18 +53,32 @@ class SceneActors:
         self._beads = BarSkin(renderer, "flat", PLAIN)
         self._meshes: dict[str, MeshSkin] = {}
         self.ground = Ground(renderer)
-        self.ground.cast_by([self._solids[1.0].skin])
+        self.ground.cast_by([self.solids[1.0].skin])
         self._thinner, self._shades = Thinner(), Shades()
         self.lines: list[Array] = []
 
-    def show(self, scene: Scene, layers: Layers) -> None:
-        """Show a car."""
+    def show(
+        self,
+        scene: Scene,
+        layers: Layers,
+        design: Scene | None = None,
+        road: Array = LEVEL,
+    ) -> None:
+        """Show a car.
+
+        Args:
+            scene: what to draw.
+            layers: colours and switches.
+            design: what the table is scribed for, where the car is shown moved.
+            road: (4, 4), where the table stands.
+        """
         self.lines = self._thinner.lines(scene.tubes)
         self._show_bars(scene, layers)
         self._show_solids(scene, layers)
         self._show_marks(scene, layers)
         self._show_outlines(scene.outlines, layers)
-        self.ground.show(scene, self.lines, layers)
+        self.ground.stand(road)
+        self.ground.show(design or scene, self.lines, layers)
 
     def _show_bars(self, scene: Scene, layers: Layers) -> None:
         # What is steel goes with the tubes: when the frame is dragged, no other mesh changes.
@@ -73,7 +90,7 @@ class SceneActors:
         rods, of_rods = rod_bars(others), [layers.opacity(rod.ref, rod.look) for rod in others]
         for share in OPACITIES:
             self.tubes[share].show(_those(tubes, of_tubes, share), layers)
-            self._rods[share].show(_those(rods, of_rods, share), layers)
+            self.rods[share].show(_those(rods, of_rods, share), layers)
 
     def _show_solids(self, scene: Scene, layers: Layers) -> None:
         shades = self._shades.of(scene.solids)
@@ -83,7 +100,7 @@ class SceneActors:
                 for solid, shade in zip(scene.solids, shades, strict=True)
                 if layers.opacity(solid.ref, solid.look) == share
             ]
-            self._solids[share].show([s for s, _ in some], [s for _, s in some], layers)
+            self.solids[share].show([s for s, _ in some], [s for _, s in some], layers)
 
     def _show_marks(self, scene: Scene, layers: Layers) -> None:
         """Mark on the steel how far it is made, where that is asked for."""
@@ -135,7 +152,7 @@ class SceneActors:
         for key, record in wanted.items():
             if key not in self._meshes:
                 self._meshes[key] = MeshSkin(self._renderer, ready[record.sha256].shaded)
-            self._meshes[key].show(record, layers)
+            self._meshes[key].show(record, layers, self.ground.road)
 
 
 def outline_pieces(outline: OutlineRecord) -> Array:
@@ -166,8 +183,8 @@ class MeshSkin:
         self._shadow = Shadow(renderer, self._skin)
         self._tints = b""
 
-    def show(self, record: MeshRecord, layers: Layers) -> None:
-        """Show it at its place."""
+    def show(self, record: MeshRecord, layers: Layers, road: Array) -> None:
+        """Show it at its place, its shadow on the table where that stands (4, 4)."""
         share = layers.opacity(record.ref, record.look)
         frame = np.eye(4)
         frame[:3, :3], frame[:3, 3] = record.axes, record.origin
@@ -175,7 +192,7 @@ class MeshSkin:
             skin.actor.SetUserMatrix(matrix_of(frame))
             skin.actor.SetVisibility(share > 0.0)
             skin.opacity(least * max(share, SEEN_THROUGH))
-        self._shadow.place(frame)
+        self._shadow.place(frame, road)
         self._shadow.show(layers)
         self._colour(record, layers)
 

@@ -17,6 +17,7 @@ from app.scene.projection import Projection
 from core.document.base import Ref, Vec3
 from core.geometry.types import Array
 from core.scene.records import Handle, Scene
+from core.scene.weight import WeightMark
 
 SMALL = 330.0
 """Logical pixels of the shorter side of a view that counts as small."""
@@ -69,6 +70,7 @@ class Frame:
         has_focus: whether keys come here.
         by_state: whether steel is told apart by how far it is made.
         is_dimensioned: whether the chain of lengths is drawn.
+        weight: the centre of gravity, where it is asked for and known.
         names: whether names are written beside things; seen-through, those of this step alone.
     """
 
@@ -94,6 +96,7 @@ class Frame:
     has_focus: bool = False
     is_dimensioned: bool = True
     by_state: bool = False
+    weight: WeightMark | None = None
     names: Shown = "hidden"
     taken: list[QRectF] = field(default_factory=list[QRectF])
     """Boxes that figures and tags have taken already, so that none lies over another."""

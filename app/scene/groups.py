@@ -5,7 +5,7 @@ from typing import Literal, get_args
 from core.document.base import Ref
 from core.document.lookup import Lookup
 from core.document.power import Mount, PowerUnit, ServiceZone
-from core.document.running_gear import Corner, DriveShaft, Hub, Rack
+from core.document.running_gear import Axle, Corner, DriveShaft, Hub, Rack
 from core.document.steel import Bay, Bracket, Panel, Point, Tube
 from core.document.surroundings import (
     Controls,
@@ -27,6 +27,7 @@ Group = Literal[
     "Shell",
     "Zones",
     "Floor drawing",
+    "Weight",
     "Names",
 ]
 GROUPS: tuple[Group, ...] = get_args(Group)
@@ -43,6 +44,7 @@ _GROUP_OF_KIND: dict[type, Group] = {
     Mount: "Engine",
     DriveShaft: "Engine",
     Exhaust: "Engine",
+    Axle: "Wheels",
     Corner: "Wheels",
     Hub: "Wheels",
     Rack: "Wheels",
@@ -56,11 +58,11 @@ _GROUP_OF_KIND: dict[type, Group] = {
     ServiceZone: "Zones",
 }
 
-_AT_FIRST_HIDDEN: tuple[Group, ...] = ("Shell", "Zones", "Names")
+_AT_FIRST_HIDDEN: tuple[Group, ...] = ("Shell", "Zones", "Weight", "Names")
 AT_FIRST: dict[Group, Shown] = {
     group: "hidden" if group in _AT_FIRST_HIDDEN else "shown" for group in GROUPS
 }
-"""Shell, zones and names lie all over the car: shown when asked for."""
+"""Shell, zones, weight and names lie all over the car: shown when asked for."""
 
 NEXT: dict[Shown, Shown] = {"shown": "see-through", "see-through": "hidden", "hidden": "shown"}
 

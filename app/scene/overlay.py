@@ -28,6 +28,7 @@ from app.scene.paint_lines import (
 )
 from app.scene.paint_names import paint_names
 from app.scene.paint_tags import paint_read_out, paint_tags
+from app.scene.paint_weight import paint_weight
 
 PAINTERS: tuple[Callable[[QPainter, Frame], None], ...] = (
     paint_stations,
@@ -38,6 +39,7 @@ PAINTERS: tuple[Callable[[QPainter, Frame], None], ...] = (
     paint_gaps,
     paint_join,
     paint_handles,
+    paint_weight,
     paint_names,
     paint_notes,
     paint_free_directions,

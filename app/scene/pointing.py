@@ -26,6 +26,10 @@ class PointedView(Protocol):
         """The car."""
         ...
 
+    def shown_scene(self) -> Scene:
+        """The car as it is shown, perhaps moved."""
+        ...
+
     def projection(self) -> Projection:
         """How the view shows the car now."""
         ...
@@ -71,7 +75,7 @@ class Pointing:
             return handle, handle.ref
         view = self._view
         meshes = [m for m in view.placed_meshes() if len(m.points) <= most_corners]
-        return None, thing_at(view.scene, view.projection(), x, y, view.is_shown, meshes)
+        return None, thing_at(view.shown_scene(), view.projection(), x, y, view.is_shown, meshes)
 
     def hover_at(self, x: float, y: float) -> None:
         """Mark what is under the pointer; the car itself is not drawn again for that."""

@@ -58,6 +58,16 @@ class Skin:
         """How many points there are."""
         return 0 if self._points is None else len(self._points)
 
+    @property
+    def points(self) -> Array:
+        """The places drawn, (n, 3) mm; a copy."""
+        return np.zeros((0, 3)) if self._points is None else np.array(self._points)
+
+    @property
+    def normals(self) -> Array:
+        """The normals, (n, 3); a copy."""
+        return np.zeros((0, 3)) if self._normals is None else np.array(self._normals)
+
     def finish(self, finish: Finish) -> None:
         """Set how it takes the light."""
         surface = self.actor.GetProperty()

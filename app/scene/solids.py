@@ -1,7 +1,7 @@
 """Solids by their triangles, merged by how much of them is seen; their sharp edges scribed."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from vtkmodules.vtkRenderingCore import vtkRenderer
@@ -11,6 +11,7 @@ from app.scene.creases import Shaded, shaded
 from app.scene.layers import COLOUR_OF_LOOK, Layers
 from app.scene.skin import PLAIN, Bytes, Skin, line_pieces, triangle_cells
 from core.geometry.types import Array
+from core.scene.posed import MovedSolid
 from core.scene.records import SolidRecord
 
 SCRIBED: frozenset[str] = frozenset({"card", "hot", "soft"})
@@ -21,12 +22,21 @@ _SAME_WITHIN = 1e-7
 
 @dataclass(frozen=True, eq=False)
 class _Known:
+    """A solid as it is drawn, and as it was last moved."""
+
     record: SolidRecord
     shaded: Shaded
+    moved: MovedSolid | None = None
+    moved_shade: Shaded | None = None
+
+    def after(self, record: MovedSolid) -> "_Known":
+        if self.moved is record:
+            return self
+        return replace(self, moved=record, moved_shade=_turned(self.shaded, record))
 
 
 class Shades:
-    """Normals and edges by record; a solid that only moved keeps its normals."""
+    """Normals and edges by record; a solid that only moved has its own, shifted or turned."""
 
     def __init__(self) -> None:
         """Begin with none."""
@@ -37,13 +47,25 @@ class Shades:
         old, self._known = self._known, {}
         found: list[Shaded] = []
         for record in records:
+            drawn = record.drawn if isinstance(record, MovedSolid) else record
             key = (record.ref, record.part, len(record.triangles))
             known = old.get(key)
-            if known is None or known.record is not record:
-                known = _Known(record, _shaded_after(known, record))
+            if known is None or known.record is not drawn:
+                known = _Known(drawn, _shaded_after(known, drawn))
+            shade: Shaded | None = known.shaded
+            if isinstance(record, MovedSolid):
+                known = known.after(record)
+                shade = known.moved_shade
+            assert shade is not None
             self._known[key] = known
-            found.append(known.shaded)
+            found.append(shade)
         return found
+
+
+def _turned(was: Shaded, record: MovedSolid) -> Shaded:
+    back = record.rotation.T
+    points, edges = was.points @ back + record.shift, was.edges @ back + record.shift
+    return Shaded(points, was.normals @ back, edges)
 
 
 def _shaded_after(known: _Known | None, record: SolidRecord) -> Shaded:

@@ -19,13 +19,15 @@ from app.scene.held_card import HeldCard
 from app.scene.layers import Layers
 from app.scene.looking import LookingCanvas
 from app.scene.mesh_loading import LightMesh, MeshLoader
-from app.scene.out import places_of, with_unit_moved
+from app.scene.moved import places_of, road_under, with_unit_moved
 from app.scene.overlay import Overlay
 from app.scene.picking import PlacedMesh
 from app.scene.pointing import Pointing, forward_in, spoken
 from app.scene.table import outline_points
+from app.scene.weight_asked import WeightAsked
 from app.selection import Selection
 from app.session import Session, State
+from app.trial import Trial
 from core.document.base import Ref
 from core.document.lookup import Lookup
 from core.engine.finding import Finding
@@ -76,12 +78,13 @@ class CarView(LookingCanvas):
         """Show the session's car; without a loader of meshes the view has its own."""
         super().__init__(camera, parent)
         self._session, self._selection, self._look = session, selection, look
-        self._car_pose = CarPose.of(selection)
+        self._car_pose, self._trial = CarPose.of(selection), Trial.of(selection)
         self._own_loader = loader is None
         self._loader = loader or MeshLoader(self)
         self._tags: tuple[Tag, ...] | None = None
         self._lookup = Lookup(session.state.document)
         self._grouping = Grouping(self._lookup)
+        self._weight = WeightAsked()
         self.pointer = (0.0, 0.0)
         self.is_deferred = False
         self.is_dimensioned = True
@@ -108,6 +111,7 @@ class CarView(LookingCanvas):
             (self._selection.looked_at, self._on_looked_at),
             (self._look.changed, self._on_look_changed),
             (self._car_pose.changed, self.refresh),
+            (self._trial.changed, self.repaint_over),
             (self._loader.loaded, self._on_loaded),
         )
         for signal, slot in self._heard:
@@ -140,8 +144,9 @@ class CarView(LookingCanvas):
     def refresh(self) -> None:
         """Draw the car as it is now."""
         self._later.stop()
-        layers, drawn = self._layers(), self._drawn()
-        self.drawn_things.show(drawn, layers)
+        layers, drawn = self._layers(), self.shown_scene()
+        moved = self._car_pose
+        self.drawn_things.show(drawn, layers, self.scene, road_under(moved.bump, moved.roll_deg))
         self.drawn_things.show_meshes(drawn.meshes, self._ready_meshes(), layers)
         self.fit_if_new()
         self.in_motion()
@@ -152,10 +157,11 @@ class CarView(LookingCanvas):
         """Paint anew what lies over the car; the car itself is not drawn for that."""
         self.overlay.update()
 
-    def _drawn(self) -> Scene:
-        """The car as it is shown: perhaps with the engine and gearbox on their way out."""
-        units = frozenset(unit.id for unit in self._session.state.document.power_units)
-        return with_unit_moved(self.scene, units, self._car_pose.shift)
+    def shown_scene(self) -> Scene:
+        """The car as it is shown: perhaps with its wheels moved, or the engine on its way out."""
+        state = self._session.state
+        units = frozenset(unit.id for unit in state.document.power_units)
+        return with_unit_moved(self._car_pose.scene(state), units, self._car_pose.shift)
 
     def _layers(self) -> Layers:
         return Layers(
@@ -207,7 +213,7 @@ class CarView(LookingCanvas):
         ready = self._ready_meshes()
         return [
             PlacedMesh(record, ready[record.sha256].shaded.points)
-            for record in self._drawn().meshes
+            for record in self.shown_scene().meshes
             if record.sha256 in ready
         ]
 
@@ -315,7 +321,7 @@ class CarView(LookingCanvas):
             projection=self.projection(),
             scene=self.scene,
             is_design=self._car_pose.is_design,
-            before=self.hand.before,
+            before=self.hand.before or self._trial.scene,
             label=self._lookup.label,
             is_shown=self.is_shown,
             is_forward=forward_in(self._selection.step, self.scene),
@@ -331,6 +337,7 @@ class CarView(LookingCanvas):
             has_focus=self.hasFocus() and self._came_by_key,
             is_dimensioned=self.has_room_for_dimensions(),
             by_state=self.tells_states_apart(),
+            weight=self._weight.mark(self._session.state, self.shown["Weight"], self.hand),
             names=self.shown["Names"],
         )
 

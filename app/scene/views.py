@@ -61,6 +61,7 @@ class CarViews(QWidget):
         self._across.addWidget(self._down)
         self._lay_out()
         self.show_view("free")
+        selection.section_wanted.connect(self._show_section)
 
     def _lay_out(self) -> None:
         column = QVBoxLayout(self)
@@ -187,6 +188,11 @@ class CarViews(QWidget):
         self.group_words[group].show_as(how)
         for view in self._views.values():
             view.show_group(group, how)
+
+    def _show_section(self, section: str) -> None:
+        """Mark the centre of gravity when the weight is looked at."""
+        if section == "weight":
+            self.show_group("Weight", "shown")
 
     def set_reduced_motion(self, reduced: bool) -> None:  # noqa: FBT001 - a switch of settings gives it
         """Move cameras at once, or let them ease."""

@@ -33,7 +33,7 @@ _READ: Mapping[str, Callable[[str], float]] = MappingProxyType(
 )
 
 _DECIMALS: Mapping[str, int] = MappingProxyType(
-    {"mm": 1, "deg": 2, "kg": 1, "N m": 1, "N/mm": 1, "l": 1, "in": 1, "%": 1, "g": 2}
+    {"mm": 1, "deg": 2, "kg": 1, "N m": 1, "N/mm": 1, "l": 1, "in": 1, "%": 1, "g": 2, "Hz": 2}
 )
 MOST_DECIMALS = 3
 """A figure that was typed with more digits than these is shown rounded, and whole when edited."""

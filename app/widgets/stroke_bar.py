@@ -23,22 +23,29 @@ class Stroke(NamedTuple):
         outwards: how far out.
         slide: where it stands as drawn, pulled out above zero; mm.
         kept: what is kept back at each stop, if it is known; mm.
+        used: from where to where it slides over the travel; None, from mid stroke to where it is.
     """
 
     inwards: float
     outwards: float
     slide: float
     kept: float | None
+    used: tuple[float, float] | None = None
+
+    @property
+    def ends(self) -> tuple[float, float]:
+        """The slides furthest in and furthest out."""
+        return self.used or (self.slide, self.slide)
 
     @property
     def left_in(self) -> float:
         """What is left before the inner end; below zero where it is beyond."""
-        return self.inwards + self.slide
+        return self.inwards + self.ends[0]
 
     @property
     def left_out(self) -> float:
         """What is left before the outer end."""
-        return self.outwards - self.slide
+        return self.outwards - self.ends[1]
 
 
 class StrokeBar(QWidget):
@@ -63,8 +70,18 @@ class StrokeBar(QWidget):
     def show_stroke(self, stroke: Stroke) -> None:
         """Show another stroke."""
         self._stroke = stroke
-        self.setAccessibleName(f"{self._side} shaft: {told(stroke)}")
+        self.setAccessibleName(self.spoken())
         self.update()
+
+    def spoken(self) -> str:
+        """All of it in one line."""
+        return f"{self._side} shaft: {told(self._stroke)}"
+
+    def below(self) -> tuple[str, str, str]:
+        """What is written below the bar: at the inner end, in the middle, at the outer end."""
+        stroke, kept = self._stroke, self._stroke.kept or 0.0
+        ends = [f"{number(end + kept, 1)}" for end in (stroke.inwards, stroke.outwards)]
+        return f"in {ends[0]}", slid(stroke.slide), f"out {ends[1]}"
 
     def sizeHint(self) -> QSize:
         """As high as the bar with its figures."""
@@ -118,7 +135,10 @@ class StrokeBar(QWidget):
     def _paint_slide(self, painter: QPainter, top: float, bottom: float) -> None:
         x, middle = self.at(self._stroke.slide), self.at(0.0)
         colour = side_colour(self._look, self._side)
-        used = QRectF(min(x, middle), top + 1, abs(x - middle), bottom - top - 2)
+        low, high = min(x, middle), max(x, middle)
+        if self._stroke.used is not None:
+            low, high = (self.at(end) for end in self._stroke.used)
+        used = QRectF(low, top + 1, high - low, bottom - top - 2)
         if self._side == "right":
             painter.setPen(QPen(colour, 1.2))
             painter.drawRect(used)
@@ -132,16 +152,14 @@ class StrokeBar(QWidget):
         )
 
     def _paint_figures(self, painter: QPainter, top: float, bottom: float) -> None:
-        stroke, kept = self._stroke, self._stroke.kept or 0.0
         metrics = QFontMetricsF(self._look.font("rule"))
         self._paint_left_over(painter, top - 9)
         painter.setFont(self._look.font("rule"))
         painter.setPen(self._look.colour("ink2"))
         base = bottom + 4 + metrics.ascent()
-        words = f"out {number(stroke.outwards + kept, 1)}"
-        painter.drawText(QPointF(0, base), f"in {number(stroke.inwards + kept, 1)}")
-        painter.drawText(QPointF(self.width() - metrics.horizontalAdvance(words), base), words)
-        said = slid(stroke.slide)
+        inner, said, outer = self.below()
+        painter.drawText(QPointF(0, base), inner)
+        painter.drawText(QPointF(self.width() - metrics.horizontalAdvance(outer), base), outer)
         x = self.at(0.0) - metrics.horizontalAdvance(said) / 2
         painter.drawText(QPointF(x, base), said)
 
@@ -149,10 +167,10 @@ class StrokeBar(QWidget):
         font = self._look.font("table")
         painter.setFont(font)
         metrics = QFontMetricsF(font)
-        here = self.at(self._stroke.slide)
+        low, high = (self.at(end) for end in self._stroke.ends)
         for left, start, end in (
-            (self._stroke.left_in, self.at(-self._stroke.inwards), here),
-            (self._stroke.left_out, here, self.at(self._stroke.outwards)),
+            (self._stroke.left_in, self.at(-self._stroke.inwards), low),
+            (self._stroke.left_out, high, self.at(self._stroke.outwards)),
         ):
             words = number(left, 1) if left >= 0 else f"{number(-left, 1)} over"
             painter.setPen(self._look.colour("ink" if left >= 0 else "no"))

@@ -137,7 +137,18 @@ def _one_by_one(read: Reader, left_out: tuple[Ref, ...]) -> list[TubeLines]:
 def _gaps(
     read: Reader, unit_ref: Ref, lines: list[TubeLines], sweep: tuple[float, float, float] = REST
 ) -> tuple[TubeGap, ...]:
-    """The least gap to each group, least first.
+    """The least gap to each group, least first, from where the unit hangs."""
+    return _gaps_at(read, unit_ref, lines, sweep, read(unit_frame, unit_ref))
+
+
+def _gaps_at(
+    read: Reader,
+    unit_ref: Ref,
+    lines: list[TubeLines],
+    sweep: tuple[float, float, float],
+    at: Frame,
+) -> tuple[TubeGap, ...]:
+    """The least gap to each group, least first, from a place of the unit.
 
     Raises:
         NotComputedError: there are no tubes, or no shape to measure from.
@@ -149,7 +160,7 @@ def _gaps(
     unit_thing = read(unit_body, unit_ref)
     still = sweep == REST
     groups = [group if still else swept(group, sweep) for group, _ in pairs]
-    found = gaps(unit_thing.body, read(unit_frame, unit_ref), groups)
+    found = gaps(unit_thing.body, at, groups)
     named = (_named(gap, some, unit_thing) for gap, (_, some) in zip(found, pairs, strict=True))
     return tuple(sorted(named, key=lambda gap: gap.gap))
 
@@ -164,6 +175,20 @@ def _named(gap: Gap, lines: TubeLines, unit_thing: UnitBody) -> TubeGap:
         inside=gap.inside,
         travel=gap.travel,
     )
+
+
+def gaps_in_place(read: Reader, at: Frame, tubes: Sequence[Ref]) -> tuple[TubeGap, ...]:
+    """The gap of the engine and gearbox to each of some tubes, from another place; least first.
+
+    Args:
+        read: gives the inputs.
+        at: its own frame in the car.
+        tubes: which, at least one.
+
+    Raises:
+        NotComputedError: there is no shape to measure from.
+    """
+    return _gaps_at(read, the_unit(read), [read(tube_alone, ref) for ref in tubes], REST, at)
 
 
 @cell(When.LIVE)

@@ -1,5 +1,6 @@
 """The frame as joints and tubes for the load-path rules; brackets and what they stand on."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 import numpy as np
@@ -8,7 +9,7 @@ from core.assess.limits import limit
 from core.assess.places import array, drawn_tubes, place, tube_line, tube_radius, tube_shape
 from core.document.base import Ref, Vec3
 from core.document.power import Mount
-from core.document.running_gear import Corner, Rack
+from core.document.running_gear import Axle, Corner, Rack
 from core.document.steel import Bracket, Material, Point, Section, Tube
 from core.engine.cells import NotComputedError, Reader, When, cell
 from core.frame.brackets import Footing, bracket_reach, footings
@@ -184,9 +185,9 @@ def to_be_carried(read: Reader) -> tuple[Ref, ...]:
     """Everything the frame has to hold: pick-ups on the chassis, mounts, rack feet or rack."""
     wanted: dict[Ref, None] = {}
     for corner in read.all(Corner):
-        for ref in _corner_points(read, corner):
-            if read.has(Point, ref) and read.thing(Point, ref).carrier == "chassis":
-                wanted[ref] = None
+        wanted |= _on_chassis(read, _corner_points(read, corner))
+    for axle in read.all(Axle):
+        wanted |= _on_chassis(read, _axle_points(read, axle))
     for mount in read.all(Mount):
         wanted[mount] = None
     for rack in read.all(Rack):
@@ -197,11 +198,27 @@ def to_be_carried(read: Reader) -> tuple[Ref, ...]:
     return tuple(wanted)
 
 
+def _on_chassis(read: Reader, points: Iterable[Ref]) -> dict[Ref, None]:
+    return {
+        ref: None
+        for ref in points
+        if read.has(Point, ref) and read.thing(Point, ref).carrier == "chassis"
+    }
+
+
+def _axle_points(read: Reader, axle: Ref) -> list[Ref]:
+    """Ends of the links of a rigid axle, and the points of what else holds it."""
+    thing = read.thing(Axle, axle)
+    held = (ref for each in thing.holders for ref in each.points)
+    return [*(link.inner for link in thing.links), *held]
+
+
 def _corner_points(read: Reader, corner: Ref) -> list[Ref]:
     thing = read.thing(Corner, corner)
     return [
         *(link.inner for link in thing.links),
         *(role.point for role in thing.points),
+        *(ref for each in thing.holders for ref in each.points),
         *(() if thing.damper is None else (thing.damper.lower, thing.damper.upper)),
     ]
 

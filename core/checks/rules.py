@@ -3,19 +3,47 @@
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from core.checks import brackets, clearance, load_paths, width
+from core.checks import (
+    brackets,
+    braking,
+    clearance,
+    load_paths,
+    mounts,
+    moved_unit,
+    moving,
+    set_up,
+    springs,
+    steering_arm,
+    suspension,
+    weights,
+    width,
+)
 from core.checks.accepted import with_acceptances, worst_first
 from core.document.project import Document
 from core.engine.assess import Assessment, assess
 from core.engine.cells import Cell, When
 from core.engine.finding import Finding
 
-RULES = (*width.RULES, *clearance.RULES, *load_paths.RULES, *brackets.RULES)
+RULES = (
+    *width.RULES,
+    *suspension.RULES,
+    *steering_arm.RULES,
+    *springs.RULES,
+    *moving.RULES,
+    *set_up.RULES,
+    *clearance.RULES,
+    *mounts.RULES,
+    *moved_unit.RULES,
+    *load_paths.RULES,
+    *brackets.RULES,
+    *weights.RULES,
+    *braking.RULES,
+)
 
 NOT_LOOKED_AT = (
-    "wheel travel and steering, links and joint tilt",
-    "the engine and gearbox moving on its mounts",
-    "strength, stiffness, weight and brakes",
+    "uprights, rigid axles, brakes, rockers near to anything, tyres near the engine and the shell",
+    "drive shafts in the travel of their wheels, and as the engine moves on its mounts",
+    "strength and stiffness",
     "whether bought parts fit one another",
     "hoses, pipes, exhaust, people, openings and tools",
     "sheets, tanks and other solid things near the engine and gearbox",

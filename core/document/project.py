@@ -14,6 +14,8 @@ from core.document.base import (
     typed,
     word_of,
 )
+from core.document.boards import ToeBoard
+from core.document.donors import DonorCorner
 from core.document.power import Mount, PowerUnit, ServiceZone
 from core.document.records import (
     Acceptance,
@@ -26,6 +28,7 @@ from core.document.records import (
     Part,
     Reading,
     WayOut,
+    Weighing,
 )
 from core.document.running_gear import (
     Axle,
@@ -91,6 +94,8 @@ class Document(Plain, frozen=True, kw_only=True):
     wheels: tuple[Wheel, ...] = ()
     tyres: tuple[Tyre, ...] = ()
     corners: tuple[Corner, ...] = ()
+    donor_corners: tuple[DonorCorner, ...] = ()
+    toe_boards: tuple[ToeBoard, ...] = ()
     drive_shafts: tuple[DriveShaft, ...] = ()
     brakes: tuple[Brake, ...] = ()
     brake_systems: tuple[BrakeSystem, ...] = ()
@@ -107,6 +112,7 @@ class Document(Plain, frozen=True, kw_only=True):
     datums: tuple[Datum, ...] = ()
     parts: tuple[Part, ...] = ()
     load_cases: tuple[LoadCase, ...] = ()
+    weighings: tuple[Weighing, ...] = ()
     ways_out: tuple[WayOut, ...] = ()
     lifts: tuple[Lift, ...] = ()
     check_lengths: tuple[CheckLength, ...] = ()
@@ -159,6 +165,8 @@ AnyEntity = (
     | Wheel
     | Tyre
     | Corner
+    | DonorCorner
+    | ToeBoard
     | DriveShaft
     | Brake
     | BrakeSystem
@@ -175,6 +183,7 @@ AnyEntity = (
     | Datum
     | Part
     | LoadCase
+    | Weighing
     | WayOut
     | Lift
     | CheckLength

@@ -6,6 +6,7 @@ from core.document.base import (
     AnyRef,
     Carrier,
     Entity,
+    LoadCaseRef,
     PartRef,
     PlaceRef,
     Plain,
@@ -149,6 +150,43 @@ class LoadCase(Entity, tag_field="kind", tag="load_case", frozen=True, kw_only=T
         """Refuse a part that is aboard twice, or aboard and left out."""
         parts = (*(str(aboard.part) for aboard in self.aboard), *map(str, self.without))
         distinct(f"load case {self.name}", "entries, aboard or left out,", parts)
+
+
+class Weighing(Entity, tag_field="kind", tag="weighing", frozen=True, kw_only=True):
+    """The car on scales: what each wheel carried, and the front ones with the tail raised.
+
+    Of several in one load the last counts.
+    """
+
+    may_be_pair: ClassVar[bool] = False
+
+    load_case: LoadCaseRef | None = None  # that it stood in; none, the load it is drawn at
+    front_left_kg: float | None = None
+    front_right_kg: float | None = None
+    rear_left_kg: float | None = None
+    rear_right_kg: float | None = None
+    scales_uncertainty_kg: float | None = None  # of one reading
+    raised_front_kg: float | None = None  # both front wheels, the tail raised
+    tail_raised: float | None = None  # how much higher the rear wheels stood then
+    raised_uncertainty: float | None = None  # of that height
+
+    def check(self) -> None:
+        """Refuse readings of nothing and doubt below zero."""
+        owner = f"weighing {self.name}"
+        positive(
+            owner,
+            front_left_kg=self.front_left_kg,
+            front_right_kg=self.front_right_kg,
+            rear_left_kg=self.rear_left_kg,
+            rear_right_kg=self.rear_right_kg,
+            raised_front_kg=self.raised_front_kg,
+            tail_raised=self.tail_raised,
+        )
+        not_negative(
+            owner,
+            scales_uncertainty_kg=self.scales_uncertainty_kg,
+            raised_uncertainty=self.raised_uncertainty,
+        )
 
 
 class Acceptance(Entity, tag_field="kind", tag="acceptance", frozen=True, kw_only=True):

@@ -1,4 +1,4 @@
-"""Wheels, corners, steering, shafts and brakes."""
+"""Axles and corners, wheels, steering, shafts and brakes."""
 
 from collections.abc import Mapping
 from itertools import pairwise
@@ -9,7 +9,6 @@ from core.document.base import (
     CornerRef,
     Entity,
     HubRef,
-    PlaceRef,
     Plain,
     PointRef,
     RackRef,
@@ -17,23 +16,24 @@ from core.document.base import (
     UnitRef,
     Vec3,
     WheelRef,
-    direction,
     distinct,
     not_negative,
     positive,
     share,
 )
+from core.document.links import (
+    Adjuster,
+    AntiRollBar,
+    Damper,
+    Holder,
+    Link,
+    Linkage,
+    Rocker,
+    Role,
+    TorsionBar,
+    Upright,
+)
 from core.document.steel import LinkEnd
-
-Linkage = Literal[
-    "double_wishbone",
-    "strut",
-    "five_links",
-    "trailing_arm_two_lateral_links",
-    "semi_trailing_arm",
-    "upper_link_lower_h_arm",
-    "other",
-]
 
 
 class Axle(Entity, tag_field="kind", tag="axle", frozen=True, kw_only=True):
@@ -44,86 +44,14 @@ class Axle(Entity, tag_field="kind", tag="axle", frozen=True, kw_only=True):
     end: Literal["front", "rear"]
     rack: RackRef | None = None
     driven: bool = False
-
-
-class Link(Plain, frozen=True, kw_only=True):
-    """A rod or one leg of an arm, from the chassis to the upright."""
-
-    name: str
-    inner: PlaceRef
-    outer: PlaceRef
-    outside: float | None = None
+    bar: AntiRollBar | None = None
+    links: tuple[Link, ...] = ()  # of a rigid axle: its outer ends are on the axle
+    holders: tuple[Holder, ...] = ()  # of a rigid axle: what else holds it
 
     def check(self) -> None:
-        """Refuse a link from a point to itself."""
-        if self.inner == self.outer:
-            msg = f"link {self.name} ends where it begins"
-            raise ValueError(msg)
-        positive(f"link {self.name}", outside=self.outside)
-
-
-class Role(Plain, frozen=True, kw_only=True):
-    """What a point does in the linkage."""
-
-    role: str
-    point: PlaceRef
-
-
-class Upright(Plain, frozen=True, kw_only=True):
-    """The part that carries the hub, at the design position, in the car frame."""
-
-    hub_face: Vec3  # centre of the face that the wheel bolts to
-    spin_axis: Vec3  # outboard
-    spacer: float = 0.0
-
-    def check(self) -> None:
-        """Refuse an axis that points nowhere."""
-        direction("an upright", spin_axis=self.spin_axis)
-
-
-class Damper(Plain, frozen=True, kw_only=True):
-    """A coil-over: its two eyes, its lengths and its spring."""
-
-    lower: PlaceRef
-    upper: PlaceRef
-    lower_on: Literal["upright", "lower arm", "upper arm"]
-    open_length: float | None = None
-    closed_length: float | None = None
-    spring_rate: float | None = None  # N/mm
-    spring_outside: float | None = None
-    body_outside: float | None = None
-    body_length: float | None = None
-
-    def check(self) -> None:
-        """Refuse a damper that is longer closed than open."""
-        positive(
-            "a damper",
-            open_length=self.open_length,
-            closed_length=self.closed_length,
-            spring_rate=self.spring_rate,
-            spring_outside=self.spring_outside,
-            body_outside=self.body_outside,
-            body_length=self.body_length,
-        )
-        both = (self.closed_length, self.open_length)
-        if both[0] is not None and both[1] is not None and both[0] >= both[1]:
-            msg = f"a damper cannot be {both[0]:g} closed and {both[1]:g} open"
-            raise ValueError(msg)
-
-
-class Adjuster(Plain, frozen=True, kw_only=True):
-    """A screw, shim or slot that moves a point either way, and what it is for."""
-
-    point: PlaceRef
-    least: float
-    most: float
-    sets: str = ""
-
-    def check(self) -> None:
-        """Refuse a range that runs backwards."""
-        if self.least > self.most:
-            msg = f"an adjuster cannot run from {self.least:g} to {self.most:g}"
-            raise ValueError(msg)
+        """Refuse two links or holders of one name."""
+        names = (*(link.name for link in self.links), *(held.name for held in self.holders))
+        distinct(f"axle {self.name}", "links", names)
 
 
 class Corner(Entity, tag_field="kind", tag="corner", frozen=True, kw_only=True):
@@ -135,6 +63,7 @@ class Corner(Entity, tag_field="kind", tag="corner", frozen=True, kw_only=True):
     links: tuple[Link, ...] = ()
     arms: tuple[Link, ...] = ()  # tubes in one piece with the upright, such as a trailing arm's
     points: tuple[Role, ...] = ()
+    holders: tuple[Holder, ...] = ()  # of a linkage of the builder's own
     upright: Upright
     hub: HubRef | None = None
     wheel: WheelRef | None = None
@@ -142,17 +71,22 @@ class Corner(Entity, tag_field="kind", tag="corner", frozen=True, kw_only=True):
     droop: float | None = None  # wheel travel down from the design position
     bump: float | None = None  # wheel travel up
     unsprung_mass_kg: float | None = None
+    weight_kg: float | None = None  # on this wheel at the design load, off scales
     wanted_camber_deg: float | None = None
     wanted_toe_in_deg: float | None = None
     damper: Damper | None = None
+    rocker: Rocker | None = None
+    torsion_bar: TorsionBar | None = None
+    strap_droop: float | None = None  # droop at which a strap or stop holds it, damper off
     adjusters: tuple[Adjuster, ...] = ()
 
     def check(self) -> None:
         """Refuse travel below zero and two links or roles of one name."""
         owner = f"corner {self.name}"
-        not_negative(owner, droop=self.droop, bump=self.bump)
-        positive(owner, unsprung_mass_kg=self.unsprung_mass_kg)
-        distinct(owner, "links", tuple(link.name for link in (*self.links, *self.arms)))
+        not_negative(owner, droop=self.droop, bump=self.bump, strap_droop=self.strap_droop)
+        positive(owner, unsprung_mass_kg=self.unsprung_mass_kg, weight_kg=self.weight_kg)
+        names = (link.name for link in (*self.links, *self.arms))
+        distinct(owner, "links", (*names, *(held.name for held in self.holders)))
         distinct(owner, "points", tuple(role.role for role in self.points))
 
 

@@ -91,7 +91,8 @@ class Run:
     def _found(self, key: CellKey, old: Entry | None) -> Entry:
         is_late = key.cell.when > self.upto
         if old is not None and not old.is_missing and self._holds(key, old, is_late=is_late):
-            return self._rewired(key, old, old) if self._changed_rests else old
+            is_as_it_was = not self._changed_rests and key not in self.was_behind
+            return old if is_as_it_was else self._rewired(key, old, old)
         if is_late:
             self.behind.add(key)
             return old or Entry(NotYet(), ())
@@ -150,8 +151,15 @@ class Run:
         return self._rewired(key, entry, old)
 
     def _rewired(self, key: CellKey, entry: Entry, old: Entry | None) -> Entry:
-        """An entry that says what it rests on now: a cell of equal value may have read others."""
-        is_wired_alike = old is not None and (entry.cells, entry.own) == (old.cells, old.own)
+        """An entry that says what it rests on now: a cell of equal value may have read others.
+
+        It may have done so in a pass that left this one behind; what that one rested on is past.
+        """
+        is_wired_alike = (
+            old is not None
+            and key not in self.was_behind
+            and (entry.cells, entry.own) == (old.cells, old.own)
+        )
         if old is not None and is_wired_alike and self._changed_rests.isdisjoint(entry.cells):
             rests_on = old.rests_on
         else:

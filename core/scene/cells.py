@@ -11,13 +11,13 @@ from core.assess.width import axle_width, chain, drive_side, driven_pairs
 from core.document.base import Ref, Vec3
 from core.document.power import Mount, PowerUnit, ServiceZone
 from core.document.records import Car
-from core.document.running_gear import Corner, DriveShaft, Rack
+from core.document.running_gear import Axle, Corner, DriveShaft, Rack
 from core.document.steel import Bracket, Tube
 from core.document.surroundings import Controls, KeepOut, Obstacle, Occupant, Opening, Shell
 from core.engine.cells import Cell, NotComputedError, Reader, When, cell
 from core.engine.finding import Verdict
 from core.quantities import number
-from core.scene import bodies, gear
+from core.scene import beams, bodies, gear
 from core.scene.handles import handles
 from core.scene.records import (
     Dimension,
@@ -52,6 +52,7 @@ def _tried(read: Reader, make: "Cell[[Ref], tuple[Drawn, ...]]", ref: Ref) -> tu
 
 _MAKERS: tuple[tuple[type, "Cell[[Ref], tuple[Drawn, ...]]"], ...] = (
     (Corner, gear.corner_drawn),
+    (Axle, beams.axle_drawn),
     (DriveShaft, gear.shaft_drawn),
     (Rack, gear.rack_drawn),
     (Bracket, gear.bracket_drawn),

@@ -25,6 +25,7 @@ SOURCE_WORDS: dict[Source, str] = {
 }
 
 _UNITS_BY_END = {
+    "_nm_per_deg": "N m/deg",
     "_kg_m3": "kg/m3",
     "_deg": "deg",
     "_deg_per_90": "deg",
@@ -37,6 +38,7 @@ _UNITS_BY_END = {
     "_days": "days",
 }
 _UNITS_BY_NAME = {
+    "rate": "N/mm",
     "spring_rate": "N/mm",
     "vertical_stiffness": "N/mm",
     "stiffness": "N/mm",

@@ -5,7 +5,7 @@ from typing import Literal
 
 from core.document.base import Ref
 from core.document.project import Document
-from core.document.running_gear import Corner, Rack
+from core.document.running_gear import Axle, Corner, Rack
 from core.engine.finding import Finding
 
 StepKey = Literal["shell", "rear", "front", "frame", "bench"]
@@ -35,8 +35,47 @@ _PART_OF_RULE: dict[str, PartKey] = {
     "hub_seats": "shafts",
     "wheel_planes": "shafts",
     "stay_fit": "mounts",
+    "mounts_hold": "mounts",
+    "mount_lost": "mounts",
+    "mount_loads": "mounts",
+    "mount_stops": "mounts",
+    "mount_turn": "mounts",
+    "unit_gap_moved": "mounts",
+    "unit_gap_past_stops": "mounts",
 }
-_BRACKET_RULES = ("bracket_reach", "off_joint", "stacked_bracket", "not_carried")
+_BY_SUBJECT = (
+    "bracket_reach",
+    "off_joint",
+    "stacked_bracket",
+    "not_carried",
+    "corner_held",
+    "wheel_travel",
+    "bump_steer",
+    "steering_arm",
+    "rack_travel",
+    "damper",
+    "damper_closed",
+    "damper_open",
+    "link_tilt",
+    "coil_bind",
+    "spring_loose",
+    "bump_stop",
+    "hangs",
+    "moving_gap",
+    "set_up",
+    "built",
+    "carried_over",
+)
+"""Rules whose findings belong where their things stand."""
+
+
+_STEP_OF_RULE: dict[str, StepKey] = {
+    "front_locks": "front",
+    "hand_brake": "front",
+    "all_weighed": "bench",
+    "weighed_apart": "bench",
+    "stands": "bench",
+}
 
 Place = tuple[StepKey, PartKey | None]
 
@@ -56,6 +95,8 @@ class Order:
         for corner in document.corners:
             place: Place = ("rear", "links") if corner.axle.id in driven else ("front", None)
             self._put(_pickups(corner), place)
+        for axle in document.axles:
+            self._put(_of_axle(axle), ("rear", "links") if axle.id in driven else ("front", None))
         racks = {axle.rack.id for axle in document.axles if axle.driven and axle.rack}
         for rack in document.racks:
             place = ("rear", "links") if rack.id in racks else ("front", None)
@@ -72,9 +113,9 @@ class Order:
         part = _PART_OF_RULE.get(finding.rule)
         if part is not None:
             return "rear", part
-        if finding.rule in _BRACKET_RULES:
+        if finding.rule in _BY_SUBJECT:
             return self._by_subjects(finding.subjects)
-        return "frame", None
+        return _STEP_OF_RULE.get(finding.rule, "frame"), None
 
     def _by_subjects(self, subjects: tuple[Ref, ...]) -> Place:
         for ref in subjects:
@@ -118,6 +159,13 @@ def _pickups(corner: Corner) -> list[str]:
     damper = corner.damper
     eyes = [] if damper is None else [damper.lower.id, damper.upper.id]
     return [corner.id, *ends, *roles, *eyes]
+
+
+def _of_axle(axle: Axle) -> list[str]:
+    """A rigid axle, with the points of what holds it."""
+    ends = [ref.id for link in axle.links for ref in (link.inner, link.outer)]
+    held = [ref.id for each in axle.holders for ref in each.points]
+    return [axle.id, *ends, *held] if ends or held else []
 
 
 def _rack_things(rack: Rack) -> list[str]:

@@ -19,6 +19,9 @@ findings, or found farther away. A change there does not change the figure, but 
 finding away or put another one in its place: another tube may come closest. The two together are
 all recorded reads of the rule, so nothing is left out.
 
+4. Some cells add up things of the whole car, as its weight does or the stiffness of its mounts:
+   all that they read counts for whatever rests on them (`SUMS`).
+
 Near holds too much where a rule asks what meets at a joint: all tubes of that joint are in it
 with both their ends, though a bracket's reach needs the joint alone.
 """
@@ -26,6 +29,9 @@ with both their ends, though a bracket's reach needs the joint alone.
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import Any, NamedTuple
 
+from core.assess.masses import weighed_things
+from core.assess.mounts import unit_on_mounts
+from core.assess.weights import contacts
 from core.document.base import Entity, Ref
 from core.document.errors import JigplateError
 from core.document.lookup import Lookup
@@ -34,13 +40,17 @@ from core.document.records import Car, Limit
 from core.document.surroundings import Workshop
 from core.engine.address import Address, piece
 from core.engine.assess import Assessment
-from core.engine.cells import CellKey, Rule
+from core.engine.cells import Cell, CellKey, Rule
 from core.engine.finding import Finding
 from core.engine.view import FieldKey, FormKey, Key, LabelKey, OfKindKey
 from core.study.figures import numbers_at, refs_in, stored
 
 SETTINGS: tuple[type[Entity], ...] = (Car, Limit, Workshop)
 """Kinds whose things count for every finding of a rule that reads them."""
+
+
+SUMS: tuple[Cell[..., Any], ...] = (weighed_things, contacts, unit_on_mounts)
+"""Cells to whose value every thing they read adds its share."""
 
 
 class StudyError(JigplateError):
@@ -202,16 +212,19 @@ def _about(key: Key) -> Iterable[Ref]:
 def _follow(
     assessment: Assessment, cells: Iterable[CellKey], follows: Callable[[Key], bool]
 ) -> Iterator[tuple[Key, Any]]:
-    """Every read that is to be followed, with its value, through all cells that were read."""
-    seen: set[CellKey] = set()
-    todo = list(cells)
+    """Every read that is to be followed, with its value, through all cells that were read.
+
+    Below a cell of `SUMS` every read is.
+    """
+    seen: dict[CellKey, bool] = {}
+    todo = [(cell, False) for cell in cells]
     while todo:
-        at = todo.pop()
-        if at in seen:
+        at, below_sum = todo.pop()
+        if at in seen and (seen[at] or not below_sum):
             continue
-        seen.add(at)
+        seen[at] = below_sum
         for key, value in assessment.entries[at].reads:
-            if follows(key):
+            if below_sum or follows(key):
                 yield key, value
                 if isinstance(key, CellKey):
-                    todo.append(key)
+                    todo.append((key, below_sum or key.cell in SUMS))

@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 
 from core.geometry.types import Array
 from core.suspension.rows import Rods, Rows
-from core.suspension.travel import Road, Travel
+from core.suspension.travel import Road, Wanted
 
 _UP = np.array([0.0, 0.0, 1.0])
 _LEFT = np.array([0.0, 1.0, 0.0])
@@ -15,17 +15,17 @@ _LEFT = np.array([0.0, 1.0, 0.0])
 
 @dataclass(frozen=True, eq=False, slots=True)
 class OnRoad:
-    """The tyre's lowest point at a height over the road, flat over the positions.
+    """The tyres' lowest points at heights over the road, flat over the positions.
 
     Attributes:
         normal: (positions, 3) unit.
-        point: (positions, 3) mm, from the wheel centre at design.
-        radius: of the tyre, mm.
+        points: of the road, (positions, wheels, 3) mm, from each wheel centre at design.
+        radii: of the tyres, (wheels,) mm.
     """
 
     normal: Array
-    point: Array
-    radius: float
+    points: Array
+    radii: Array
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -33,10 +33,10 @@ class Aim:
     """What the conditions must come to, flat over the positions.
 
     Attributes:
-        ends: chassis ends of the rods, (positions or 1, rods, 3) mm, from the wheel centre.
+        ends: chassis ends of the rods, (positions or 1, rods, 3) mm, from the rows' centre.
         lengths: of the rods, (positions or 1, rods) mm.
-        level: wheel height, or height of the tyre over the road, (positions,) mm.
-        road: what the level is over; None, the wheel centre at design.
+        level: wheel heights, or heights of the tyres over the road, (positions, wheels) mm.
+        road: what the level is over; None, the wheel centres at design.
     """
 
     ends: Array
@@ -47,13 +47,13 @@ class Aim:
     def chosen(self, index: NDArray[np.intp]) -> "Aim":
         """The same for some positions only."""
         road = self.road
-        some = road and OnRoad(road.normal[index], road.point[index], road.radius)
+        some = road and OnRoad(road.normal[index], road.points[index], road.radii)
         return Aim(_some(self.ends, index), _some(self.lengths, index), self.level[index], some)
 
 
 @dataclass(frozen=True, eq=False, slots=True)
 class Way:
-    """From the design position to where the wheel is wanted, flat over the positions."""
+    """From the design position to where the wheels are wanted, flat over the positions."""
 
     start: Aim
     finish: Aim
@@ -65,7 +65,7 @@ class Way:
         return Aim(
             _between(first.ends, last.ends, share[:, None, None]),
             _between(first.lengths, last.lengths, each),
-            _between(first.level, last.level, share),
+            _between(first.level, last.level, each),
             first.road and last.road and _road_between(first.road, last.road, each),
         )
 
@@ -75,38 +75,40 @@ class Way:
         moves = [
             np.abs(last.ends - first.ends).max(axis=(1, 2), initial=1.0),
             np.abs(last.lengths - first.lengths).max(axis=1, initial=1.0),
-            np.abs(last.level - first.level),
+            np.abs(last.level - first.level).max(axis=1),
         ]
         if last.road is not None:
             turned = np.linalg.norm(last.road.normal - _UP, axis=1)
-            moves.append(turned * np.linalg.norm(last.road.point, axis=1))
+            moves.append(turned * np.linalg.norm(last.road.points, axis=2).max(axis=1))
         return np.asarray(np.max(np.broadcast_arrays(*moves), axis=0), dtype=np.float64)
 
 
-def way_to(rows: Rows, travel: Travel, radius: float, shape: tuple[int, ...]) -> Way:
-    """Return the way from design to where the wheel is wanted.
+def way_to(
+    rows: Rows, travel: Wanted, radii: float | tuple[float, ...], shape: tuple[int, ...]
+) -> Way:
+    """Return the way from design to where the wheels are wanted.
 
     Args:
         rows: the conditions, laid out flat.
-        travel: where the wheel is wanted.
-        radius: of the tyre, mm.
+        travel: where the wheels are wanted.
+        radii: of the tyres, mm, one or one for each wheel.
         shape: of the positions.
     """
-    count = int(np.prod(shape, dtype=np.intp))
+    count, wheels = int(np.prod(shape, dtype=np.intp)), rows.wheel_count
     drawn = rows.rods.lengths[..., 0]
     ends, lengths = _ends(rows.rods, travel, shape), _lengths(drawn, travel, shape)
     if travel.road is None:
-        level = np.broadcast_to(travel.bump, shape).reshape(-1)
-        start = Aim(rows.rods.ends, drawn, np.zeros(count), None)
+        level = np.broadcast_to(travel.heights, (*shape, wheels)).reshape(-1, wheels)
+        start = Aim(rows.rods.ends, drawn, np.zeros((count, wheels)), None)
         return Way(start, Aim(ends, lengths, level, None))
-    last = _on_road(rows, travel.road, radius, shape)
-    first = OnRoad(np.broadcast_to(_UP, last.normal.shape), last.point, radius)
-    level = np.broadcast_to(_height_at_design(rows, first), count)
+    last = _on_road(rows, travel.road, np.atleast_1d(np.asarray(radii, dtype=np.float64)), shape)
+    first = OnRoad(np.broadcast_to(_UP, last.normal.shape), last.points, last.radii)
+    level = np.broadcast_to(_heights_at_design(rows, first), (count, wheels))
     start = Aim(rows.rods.ends, drawn, level, first)
-    return Way(start, Aim(ends, lengths, np.zeros(count), last))
+    return Way(start, Aim(ends, lengths, np.zeros((count, wheels)), last))
 
 
-def _ends(rods: Rods, travel: Travel, shape: tuple[int, ...]) -> Array:
+def _ends(rods: Rods, travel: Wanted, shape: tuple[int, ...]) -> Array:
     rack = np.broadcast_to(travel.rack, shape).reshape(-1, 1, 1)
     ends = rods.ends + rack * (rods.on_rack * _LEFT)
     if travel.ends_moved is not None:
@@ -115,28 +117,29 @@ def _ends(rods: Rods, travel: Travel, shape: tuple[int, ...]) -> Array:
     return np.asarray(ends, dtype=np.float64)
 
 
-def _lengths(drawn: Array, travel: Travel, shape: tuple[int, ...]) -> Array:
+def _lengths(drawn: Array, travel: Wanted, shape: tuple[int, ...]) -> Array:
     if travel.lengthened is None:
         return drawn
     longer = np.broadcast_to(travel.lengthened, (*shape, drawn.shape[-1]))
     return np.asarray(drawn + longer.reshape(-1, drawn.shape[-1]), dtype=np.float64)
 
 
-def _on_road(rows: Rows, road: Road, radius: float, shape: tuple[int, ...]) -> OnRoad:
+def _on_road(rows: Rows, road: Road, radii: Array, shape: tuple[int, ...]) -> OnRoad:
     normal = np.broadcast_to(road.normal, (*shape, 3)).reshape(-1, 3)
-    point = np.broadcast_to(road.point, (*shape, 3)).reshape(-1, 3)
-    return OnRoad(normal, np.asarray(point - rows.centre[:, 0]), radius)
+    point = np.broadcast_to(road.point, (*shape, 3)).reshape(-1, 1, 3)
+    centres = rows.centre if rows.wheels is None else rows.centre + rows.wheels
+    return OnRoad(normal, np.asarray(point - centres), radii)
 
 
-def _height_at_design(rows: Rows, road: OnRoad) -> Array:
-    """Of the tyre's lowest point over the road at design, mm."""
-    rise = rows.spin[:, 0, 2]
-    return np.asarray(-road.point[:, 2] - road.radius * np.sqrt(1.0 - rise**2))
+def _heights_at_design(rows: Rows, road: OnRoad) -> Array:
+    """Of the tyres' lowest points over the road at design, (positions, wheels) mm."""
+    rise = rows.spin[..., 2]
+    return np.asarray(-road.points[..., 2] - road.radii * np.sqrt(1.0 - rise**2))
 
 
 def _road_between(first: OnRoad, last: OnRoad, share: Array) -> OnRoad:
     normal = _between(first.normal, last.normal, share)
-    return OnRoad(normal / np.linalg.norm(normal, axis=1, keepdims=True), last.point, last.radius)
+    return OnRoad(normal / np.linalg.norm(normal, axis=1, keepdims=True), last.points, last.radii)
 
 
 def _between(first: Array, last: Array, share: Array) -> Array:

@@ -13,9 +13,7 @@ from core.suspension.linkage import outboard
 from core.suspension.poses import Poses
 from core.suspension.wheel import contact
 
-ROLL_CENTRE_HOW = (
-    "from the true motion of the contact in space, track rod or toe link included, symmetric axle"
-)
+ROLL_CENTRE_HOW = "from the true motion of the contact in space, track rod or toe link included"
 """The construction of the roll centre, for where it is shown."""
 
 

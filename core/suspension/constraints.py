@@ -1,4 +1,4 @@
-"""What holds an upright: rods, balls, hinges, sliding points and H-arms, as data.
+"""What holds an upright or a rigid axle: rods, balls, hinges, slides and more, as data.
 
 Every place is where it stands at the design position, car frame, mm, shape (..., 3): leading axes
 are different geometries solved together. Each constraint has a name, by which it is told when it
@@ -90,4 +90,38 @@ class HArm:
     second_outer: Array
 
 
+@dataclass(frozen=True, eq=False, slots=True)
+class Slot:
+    """A point of the body that stays in a plane of the chassis, as a block in a slot. One."""
+
+    name: str
+    point: Array
+    normal: Array
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Watt:
+    """Watt's linkage: a rocker that turns about a pivot on the body, and two rods to it. One.
+
+    The rocker is followed as far as the first rod and it come in line; past that there is no pose.
+
+    Attributes:
+        name: as the builder calls it.
+        pivot: of the rocker, on the body.
+        axis: it turns about, goes with the body.
+        first_rod: its outer end is on the rocker.
+        second_rod: likewise.
+    """
+
+    name: str
+    pivot: Array
+    axis: Array
+    first_rod: Rod
+    second_rod: Rod
+
+
 Constraint = Rod | Held | Hinge | Slide | Guide | HArm
+"""What may hold an upright."""
+
+AxleConstraint = Constraint | Slot | Watt
+"""What may hold a rigid axle."""

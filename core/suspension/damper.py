@@ -4,10 +4,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from core.geometry.frames import mirror
 from core.geometry.types import Array
-from core.suspension.arms import arm_poses
+from core.suspension.carried import carried_per_bump, carried_place, mirrored_arm
 from core.suspension.makers import Arm
 from core.suspension.poses import Poses
+from core.suspension.rocker import Rocker, mirrored_rocker, rocker_poses
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -15,21 +17,40 @@ class DamperAtDesign:
     """A damper between the chassis and what moves.
 
     Attributes:
-        lower: (..., 3) mm, at design, on the upright or on the arm.
+        lower: (..., 3) mm, at design, on the upright, on the arm or on the rocker.
         upper: (..., 3) mm, on the chassis.
         arm: that carries the lower eye; None, the upright does.
+        rocker: that carries it instead; the rod's own arm is told there.
     """
 
     lower: Array
     upper: Array
     arm: Arm | None = None
+    rocker: Rocker | None = None
+
+    def __post_init__(self) -> None:
+        """Refuse an eye in two places."""
+        if self.arm is not None and self.rocker is not None:
+            raise ValueError("the eye of a damper is on an arm or on a rocker, not on both")
+
+    @property
+    def drawn_length(self) -> Array:
+        """Between both eyes at design, (...) mm."""
+        return np.asarray(np.linalg.norm(self.lower - self.upper, axis=-1))
+
+
+def mirrored_damper(damper: DamperAtDesign) -> DamperAtDesign:
+    """Return the same damper on the other side of the car."""
+    rocker = damper.rocker and mirrored_rocker(damper.rocker)
+    arm = mirrored_arm(damper.arm)
+    return DamperAtDesign(mirror(damper.lower), mirror(damper.upper), arm, rocker)
 
 
 def lower_eye(poses: Poses, damper: DamperAtDesign) -> Array:
     """Return where the lower eye is, (..., 3) mm, car frame."""
-    if damper.arm is None:
-        return poses.at(damper.lower)
-    return arm_poses(poses, damper.arm).at(damper.lower)
+    if damper.rocker is not None:
+        return rocker_poses(poses, damper.rocker).at(damper.lower)
+    return carried_place(poses, damper.lower, damper.arm)
 
 
 def damper_length(poses: Poses, damper: DamperAtDesign) -> Array:
@@ -42,12 +63,14 @@ def damper_per_wheel_travel(poses: Poses, damper: DamperAtDesign) -> Array:
 
     This is the motion ratio damper per wheel; some texts use the inverse.
     """
-    eye = lower_eye(poses, damper)
-    along = eye - damper.upper
-    if damper.arm is None:
-        speed = poses.per_bump.at(eye)
+    if damper.rocker is not None:
+        rocker = rocker_poses(poses, damper.rocker)
+        eye = rocker.at(damper.lower)
+        speed = rocker.per_bump(eye)
     else:
-        speed = arm_poses(poses, damper.arm).moves(poses.per_bump, eye)
+        eye = lower_eye(poses, damper)
+        speed = carried_per_bump(poses, eye, damper.arm)
+    along = eye - damper.upper
     return np.asarray(-np.sum(along * speed, axis=-1) / np.linalg.norm(along, axis=-1))
 
 

@@ -104,7 +104,7 @@ def mirrored(linkage: Linkage) -> Linkage:
     """Return the same corner on the other side of the car."""
     wheel, axis = linkage.wheel, linkage.steering_axis
     return Linkage(
-        tuple(_mirrored(constraint) for constraint in linkage.constraints),
+        tuple(mirrored_constraint(held) for held in linkage.constraints),
         replace(
             wheel,
             centre=mirror(wheel.centre),
@@ -115,7 +115,8 @@ def mirrored(linkage: Linkage) -> Linkage:
     )
 
 
-def _mirrored(held: Constraint) -> Constraint:
+def mirrored_constraint(held: Constraint) -> Constraint:
+    """Return the same constraint on the other side of the car."""
     match held:
         case Rod():
             return replace(held, inner=mirror(held.inner), outer=mirror(held.outer))

@@ -1,7 +1,8 @@
 """The conditions of a linkage as arrays.
 
-All places here are taken from the wheel centre at design, so that numbers stay small. Every array
-is (*geometries, count, 3), or 1 in place of 3; `flat` lays the geometries out in a row.
+All places here are taken from the wheel centre at design, so that numbers stay small; on an axle
+from midway between both. Every array is (*geometries, count, 3), or 1 in place of 3; `flat` lays
+the geometries out in a row.
 """
 
 import math
@@ -13,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from core.geometry.types import Array, unit
-from core.suspension.constraints import Constraint, Guide, HArm, Held, Hinge, Rod, Slide
+from core.suspension.constraints import AxleConstraint, Guide, HArm, Held, Hinge, Rod, Slide, Slot
 
 Change = Callable[[Array], Array]
 _AXES = np.eye(3)
@@ -74,15 +75,42 @@ class Turns:
 
 
 @dataclass(frozen=True, eq=False, slots=True)
+class Rockers:
+    """Rockers on the body, each held by a rod at either end: one condition each.
+
+    The first rod sets how far the rocker has turned, the second is the condition.
+    """
+
+    arms: Array  # pivots on the body
+    axes: Array  # unit, of the body
+    to_first: Array  # from the pivot to the outer end of the first rod, on the rocker
+    to_second: Array
+    first_ends: Array  # on the chassis
+    second_ends: Array
+
+    def each(self, change: Change) -> "Rockers":
+        """The same with every array changed."""
+        return Rockers(
+            change(self.arms),
+            change(self.axes),
+            change(self.to_first),
+            change(self.to_second),
+            change(self.first_ends),
+            change(self.second_ends),
+        )
+
+
+@dataclass(frozen=True, eq=False, slots=True)
 class Rows:
     """All conditions of one linkage, or of many alike.
 
     Attributes:
         names: of the constraint each condition belongs to, in the order of the conditions: rods,
-            planes of the chassis, planes of the upright, turns.
+            planes of the chassis, planes of the upright, turns, rockers.
         shape: of the geometries.
-        centre: wheel centre at design, (*shape, 1, 3) mm, car frame.
-        spin: spin axis at design, (*shape, 1, 3) unit, outboard.
+        centre: wheel centre at design, or midway between two, (*shape, 1, 3) mm, car frame.
+        spin: spin axes at design, (*shape, wheels, 3) unit, outboard.
+        wheels: centres of several wheels at design, (*shape, wheels, 3); one is at `centre`.
     """
 
     names: tuple[str, ...]
@@ -93,6 +121,13 @@ class Rows:
     held: Planes
     slides: Planes
     turns: Turns
+    wheels: Array | None = None
+    rockers: Rockers | None = None
+
+    @property
+    def wheel_count(self) -> int:
+        """How many wheels the body has, each of which is given its height."""
+        return int(self.spin.shape[-2])
 
     def flat(self, shape: tuple[int, ...]) -> "Rows":
         """The same with one geometry for each position of a shape, in a row.
@@ -122,11 +157,13 @@ class Rows:
             self.held.each(change),
             self.slides.each(change),
             self.turns.each(change),
+            None if self.wheels is None else change(self.wheels),
+            self.rockers and self.rockers.each(change),
         )
 
 
-def rows_of(constraints: Iterable[Constraint], centre: Array, spin: Array) -> Rows:
-    """Return the conditions of a linkage.
+def rows_of(constraints: Iterable[AxleConstraint], centre: Array, spin: Array) -> Rows:
+    """Return the conditions of a linkage, those of rockers left out.
 
     Args:
         constraints: what holds the upright.
@@ -181,14 +218,14 @@ _Plane = tuple[str, Array, Array, Array]
 _Turn = tuple[str, Array, Array, Array, Array, Array]
 
 
-def _rods(held: Constraint) -> tuple[Rod, ...]:
+def _rods(held: AxleConstraint) -> tuple[Rod, ...]:
     if isinstance(held, HArm):  # its first outer point is carried as by a wishbone
         inner = (held.first_inner, held.second_inner)
         return tuple(Rod(held.name, end, held.first_outer) for end in inner)
     return (held,) if isinstance(held, Rod) else ()
 
 
-def _planes(held: Constraint) -> tuple[_Plane, ...]:
+def _planes(held: AxleConstraint) -> tuple[_Plane, ...]:
     """Name, point of the upright, point of the chassis and normal of each plane."""
     match held:
         case Held(name, place):
@@ -199,6 +236,8 @@ def _planes(held: Constraint) -> tuple[_Plane, ...]:
             return (*_planes(Held(name, first)), *across)
         case Guide(name, point, direction):
             return tuple((name, point, point, normal) for normal in _square_to(direction))
+        case Slot(name, point, normal):
+            return ((name, point, point, unit(np.asarray(normal, dtype=np.float64))),)
         case _:
             return ()
 

@@ -1,4 +1,4 @@
-"""How the upright is held at design, and how it starts to move from there."""
+"""How a body is held at design, and how it starts to move from there."""
 
 from dataclasses import dataclass
 
@@ -12,7 +12,7 @@ from core.suspension.slopes import evaluate
 from core.suspension.turning import turned
 
 UNKNOWNS = 6
-"""Numbers that place a body in space; with the wheel height there are as many conditions."""
+"""Numbers that place a body in space; with the wheel heights there are as many conditions."""
 
 LEAST_HELD = 1e-4
 """Singular value, turns weighed at 400 mm, below which a condition adds nothing: it would hold the
@@ -24,14 +24,15 @@ STEP = 0.5
 
 @dataclass(frozen=True, eq=False, slots=True)
 class AtDesign:
-    """The upright at design, for each geometry in a row.
+    """The body at design, for each geometry in a row.
 
     Attributes:
-        slopes: of the conditions and the wheel height, (geometries, rows, 6).
+        slopes: of the conditions and the wheel heights, (geometries, rows, 6).
         margin: smallest singular value of those; 0 where they are not six.
         is_held: whether just the travel is left.
-        motion: (geometries, 5, 6), how the upright goes with bump, rack, and the second powers
-            bump^2 / 2, bump rack and rack^2 / 2; nothing where it is not held.
+        motion: (geometries, 5, 6), how the body goes with two drives, and with the second powers
+            first^2 / 2, first second and second^2 / 2; nothing where it is not held. The drives
+            are bump and rack for one wheel, the heights of both for two.
     """
 
     slopes: Array
@@ -41,7 +42,7 @@ class AtDesign:
 
 
 def at_design(rows: Rows) -> AtDesign:
-    """Return how the upright is held, and starts to move; rows flat."""
+    """Return how the body is held, and starts to move; rows flat."""
     slopes = _with_rack(rows, np.zeros((len(rows.centre), 6)), 0.0)[..., :6]
     if slopes.shape[1] != UNKNOWNS:
         none = np.zeros(len(slopes))
@@ -56,20 +57,24 @@ def at_design(rows: Rows) -> AtDesign:
 
 
 def _motion(rows: Rows) -> Array:
-    """First and second derivatives of the pose by bump and rack, (geometries, 5, 6).
+    """First and second derivatives of the pose by both drives, (geometries, 5, 6).
 
-    From J x_i + F_i = 0 with F_i = 0 - 1 in the last row for bump, and J x_ij + (D_i [J F_r]) y_j
+    From J x_i + F_i = 0 with F_i = 0 - 1 in the row of a height, and J x_ij + (D_i [J F_r]) y_j
     = 0 with y_j = (x_j, change of the rack): derived here. D_i by differences along y_i.
     """
     count = len(rows.centre)
     drawn = _with_rack(rows, np.zeros((count, 6)), 0.0)
     inverse = np.asarray(np.linalg.inv(drawn[..., :6]), dtype=np.float64)
-    by_bump = np.concatenate([inverse[..., 5], np.zeros((count, 1))], axis=1)
+    heights = [
+        np.concatenate([inverse[..., UNKNOWNS - k], np.zeros((count, 1))], axis=1)
+        for k in range(rows.wheel_count, 0, -1)
+    ]
     by_rack = np.concatenate([-_times(inverse, drawn[..., 6]), np.ones((count, 1))], axis=1)
-    turn_bump, turn_rack = (_change(rows, each) for each in (by_bump, by_rack))
-    seconds = ((turn_bump, by_bump), (turn_bump, by_rack), (turn_rack, by_rack))
+    one, other = (*heights, by_rack)[:2]
+    turn_one, turn_other = (_change(rows, each) for each in (one, other))
+    seconds = ((turn_one, one), (turn_one, other), (turn_other, other))
     second = [-_times(inverse, _times(change, by)) for change, by in seconds]
-    return np.stack([by_bump[:, :6], by_rack[:, :6], *second], axis=1)
+    return np.stack([one[:, :6], other[:, :6], *second], axis=1)
 
 
 def _change(rows: Rows, by: Array) -> Array:
@@ -84,7 +89,7 @@ def _with_rack(rows: Rows, step: Array, rack: float) -> Array:
     """Slopes (geometries, rows, 7) after a step (geometries, 6), the rack's effect last."""
     count, rods = len(rows.centre), rows.rods
     ends = rods.ends + rack * (rods.on_rack * [0.0, 1.0, 0.0])
-    aim = Aim(ends, rods.lengths[..., 0], np.zeros(count), None)
+    aim = Aim(ends, rods.lengths[..., 0], np.zeros((count, rows.wheel_count)), None)
     rotation = turned(np.tile(np.eye(3), (count, 1, 1)), step[:, 3:])
     slopes = evaluate(rows, aim, step[:, :3], rotation)[1]
     pushed = np.zeros(slopes.shape[:2])

@@ -94,8 +94,10 @@ def ackermann_share(left_deg: Array, right_deg: Array, wheelbase: float, track: 
 def turning_circle(left_deg: Array, right_deg: Array, wheelbase: float, track: float) -> Array:
     """Return the diameter (...) mm of the circle of the outer front wheel, at creeping speed.
 
-    The car turns about a place on the rear axle line; where the two front wheels do not agree on
-    it, the mean of the two cotangents is taken. Common practice, no source.
+    The car turns about a place on the rear axle line. Each front wheel asks for a turn of its own:
+    with r the radius to the left of the middle of the rear axle, cot left = (r - track / 2) /
+    wheelbase and cot right = (r + track / 2) / wheelbase. Where they do not agree, the mean of both
+    1 / r is taken, in which toe cancels out. Common practice, no source.
 
     Args:
         left_deg: (...) steer of the left wheel, to the left.
@@ -106,10 +108,16 @@ def turning_circle(left_deg: Array, right_deg: Array, wheelbase: float, track: f
     Returns:
         (...); infinite straight ahead.
     """
-    with np.errstate(divide="ignore"):
-        turns = 1.0 / np.tan(np.radians(left_deg)) + 1.0 / np.tan(np.radians(right_deg))
-    radius = np.abs(0.5 * wheelbase * turns)
-    return np.asarray(2.0 * np.hypot(wheelbase, radius + 0.5 * track))
+    left, right = np.tan(np.radians(left_deg)), np.tan(np.radians(right_deg))
+    half = 0.5 * track
+    bends = 0.5 * (left / (wheelbase + half * left) + right / (wheelbase - half * right))
+    straight = np.abs(bends) < LEAST_BEND
+    radius = np.where(straight, np.inf, 1.0 / np.where(straight, 1.0, np.abs(bends)))
+    return np.asarray(2.0 * np.hypot(wheelbase, radius + half))
+
+
+LEAST_BEND = 1e-9
+"""A path that bends less, 1/mm, is straight: its circle would be thousands of km across."""
 
 
 def _axis(poses: Poses) -> SteeringAxis:

@@ -1,6 +1,7 @@
 """Where the wheel is wanted: wheel height, rack, adjusters, or the road under a rolled car."""
 
 from dataclasses import dataclass
+from typing import Protocol
 
 import numpy as np
 
@@ -20,6 +21,35 @@ class Road:
     point: Array
 
 
+class Wanted(Protocol):
+    """Where the wheels of a body are wanted, of one wheel or of more."""
+
+    @property
+    def heights(self) -> Array:
+        """Wheel centres up from design, (..., wheels) mm; not used with a road."""
+        ...
+
+    @property
+    def rack(self) -> Array:
+        """Sideways travel of the rack, (...) mm."""
+        ...
+
+    @property
+    def road(self) -> Road | None:
+        """Where the tyres must touch, in place of the heights."""
+        ...
+
+    @property
+    def ends_moved(self) -> Array | None:
+        """How far chassis ends are moved, (..., rods, 3) mm."""
+        ...
+
+    @property
+    def lengthened(self) -> Array | None:
+        """How much longer than drawn rods are set, (..., rods) mm."""
+        ...
+
+
 @dataclass(frozen=True, eq=False, slots=True)
 class Travel:
     """Positions of one corner; everything in it broadcasts to one shape.
@@ -30,6 +60,8 @@ class Travel:
         road: where the tyre must touch, in place of `bump`.
         ends_moved: (..., rods, 3) mm, how far chassis ends are moved, as by shims.
         lengthened: (..., rods) mm, how much longer than drawn rods are set.
+        apart: (...) mm, how much higher the other wheel of a rigid axle is than it would be by
+            what it does while this one rises; any other corner is not asked for it.
     """
 
     bump: Array
@@ -37,6 +69,12 @@ class Travel:
     road: Road | None = None
     ends_moved: Array | None = None
     lengthened: Array | None = None
+    apart: Array | None = None
+
+    @property
+    def heights(self) -> Array:
+        """Of the one wheel, (..., 1) mm."""
+        return self.bump[..., None]
 
     @property
     def shape(self) -> tuple[int, ...]:
@@ -48,6 +86,8 @@ class Travel:
             shapes.append(np.shape(self.ends_moved)[:-2])
         if self.lengthened is not None:
             shapes.append(np.shape(self.lengthened)[:-1])
+        if self.apart is not None:
+            shapes.append(np.shape(self.apart))
         return np.broadcast_shapes(*shapes)
 
 

@@ -1,30 +1,21 @@
 """Figures of the car worth knowing: tracks, closest gaps, and the lift to take the engine out."""
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from functools import partial
 
+from core.assess.axles import ground, roll_centre, steering
 from core.assess.clearance import TubeGap, closest_at_rest, gaps_on_way_out, lift_to_clear
+from core.assess.pairs import is_rigid
 from core.assess.wheels import wheel_centre
 from core.document.base import Ref
 from core.document.records import WayOut
 from core.document.running_gear import Axle, Corner
 from core.engine.cells import NotComputedError, Reader, When, cell
-
-
-@dataclass(frozen=True)
-class Figure:
-    """One figure.
-
-    Attributes:
-        what: what it is.
-        value: in mm; none where it is not known.
-        note: between what it is measured, or why it is not known.
-    """
-
-    what: str
-    value: float | None
-    note: str = ""
+from core.suspension.centres import ROLL_CENTRE_HOW
+from core.suspension.rigid_axle_read import ROLL_CENTRE_HOW as OF_AXLE_HOW
+from core.workshop.beam_figures import beam_figures
+from core.workshop.figure import Figure
+from core.workshop.weight_figures import weight_figures
 
 
 @cell(When.ASKED)
@@ -32,8 +23,10 @@ def figures(read: Reader) -> tuple[Figure, ...]:
     """The figures of the car worth knowing; each that is not known says why."""
     return (
         *_tracks(read),
+        *_suspension(read),
         _figure("closest gap of engine and gearbox to a tube", partial(_gap, read)),
         *_ways_out(read),
+        *weight_figures(read),
     )
 
 
@@ -41,14 +34,14 @@ def _figure(what: str, find: Callable[[], tuple[float, str]]) -> Figure:
     try:
         value, note = find()
     except NotComputedError as error:
-        return Figure(what, None, str(error))
-    return Figure(what, value, note)
+        return Figure(what, None, note=str(error))
+    return Figure(what, value, note=note)
 
 
 def _tracks(read: Reader) -> Iterator[Figure]:
     axles = read.all(Axle)
     if not axles:
-        yield Figure("track", None, "no axle is entered")
+        yield Figure("track", None, note="no axle is entered")
     for axle in axles:
         yield _figure(f"track, {read.label(axle)}", partial(_track, read, axle))
 
@@ -62,6 +55,26 @@ def _track(read: Reader, axle: Ref) -> tuple[float, str]:
         raise NotComputedError(msg)
     left, right = (read(wheel_centre, corners[side]) for side in ("left", "right"))
     return left.y - right.y, "between wheel centres"
+
+
+def _suspension(read: Reader) -> Iterator[Figure]:
+    for axle in read.all(Axle):
+        name = read.label(axle)
+        yield _figure(f"roll centre height, {name}", partial(_roll_centre, read, axle))
+        if read(is_rigid, axle):
+            yield from beam_figures(read, axle)
+        if read.thing(Axle, axle).rack is not None:
+            yield _figure(f"turning circle, {name}", partial(_circle, read, axle))
+
+
+def _roll_centre(read: Reader, axle: Ref) -> tuple[float, str]:
+    height = read(roll_centre, axle)[1] - read(ground, axle)
+    how = OF_AXLE_HOW if read(is_rigid, axle) else ROLL_CENTRE_HOW
+    return height, f"over the ground, at the design position, {how}"
+
+
+def _circle(read: Reader, axle: Ref) -> tuple[float, str]:
+    return read(steering, axle).smallest_circle, "across the path of the outer front wheel"
 
 
 def _gap(read: Reader) -> tuple[float, str]:

@@ -12,10 +12,19 @@ from core.document.hints import hints_of, typed_path, without_none
 from core.document.paths import Path
 from core.document.project import KINDS
 from core.document.records import Limit, Reading
-from core.workshop.kind_words import power, records, running_gear, steel, surroundings
+from core.workshop.kind_words import (
+    boards,
+    donors,
+    links,
+    power,
+    records,
+    running_gear,
+    steel,
+    surroundings,
+)
 from core.workshop.kind_words.record import FieldWords, KindWords, StructWords
 
-_MODULES = (steel, power, running_gear, surroundings, records)
+_MODULES = (steel, power, running_gear, links, donors, boards, surroundings, records)
 
 WORDS: Mapping[type[Struct], StructWords] = MappingProxyType(
     {kind: words for m in _MODULES for kind, words in (*m.KINDS.items(), *m.STRUCTS.items())}

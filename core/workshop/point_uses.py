@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from core.assess.frame import visits
 from core.document.base import Ref
-from core.document.running_gear import Corner, Rack
+from core.document.running_gear import Axle, Corner, Rack
 from core.document.steel import Tube
 from core.engine.cells import Reader, When, cell
 
@@ -49,12 +49,25 @@ def uses(read: Reader) -> tuple[tuple[Ref, tuple[str, ...]], ...]:
 def _uses(read: Reader) -> Iterator[tuple[Ref, str]]:
     for corner in read.all(Corner):
         yield from _in_linkage(read, corner)
+    for axle in read.all(Axle):
+        yield from _in_axle(read, axle)
     for rack in read.all(Rack):
         for foot in read.thing(Rack, rack).feet:
             yield foot, f"foot of {read.label(rack)}"
     for tube in read.all(Tube):
         for joint, _ in read(visits, tube):
             yield joint, "tube joint"
+
+
+def _in_axle(read: Reader, axle: Ref) -> Iterator[tuple[Ref, str]]:
+    """What holds a rigid axle."""
+    thing, name = read.thing(Axle, axle), read.label(axle)
+    for link in thing.links:
+        yield link.inner, f"inner end of {link.name}, {name}"
+        yield link.outer, f"outer end of {link.name}, {name}"
+    for held in thing.holders:
+        for point in held.points:
+            yield point, f"{held.name}, {name}"
 
 
 def _in_linkage(read: Reader, corner: Ref) -> Iterator[tuple[Ref, str]]:

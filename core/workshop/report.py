@@ -17,7 +17,8 @@ from core.engine.finding import (
 )
 from core.engine.view import FieldKey, FormKey
 from core.quantities import number
-from core.workshop.figures import Figure, figures
+from core.workshop.figure import Figure
+from core.workshop.figures import figures
 
 TAKING_OUT = (
     "Taking the engine out and raising the car: firm level ground, stands rated for the load, "
@@ -114,7 +115,7 @@ def figure_line(figure: Figure) -> str:
     if figure.value is None:
         return f"  {figure.what}: {WORDS['unknown']}, because {figure.note}"
     note = f" ({figure.note})" if figure.note else ""
-    return f"  {figure.what}: {number(figure.value, 1)} mm{note}"
+    return f"  {figure.what}: {number(figure.value, 1)} {figure.unit}{note}"
 
 
 def _fine_lines(assessment: Assessment, findings: list[Finding]) -> Iterator[str]:

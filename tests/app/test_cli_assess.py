@@ -7,6 +7,7 @@ from typing import Any, NoReturn
 import pytest
 
 from app.__main__ import main
+from core.checks.rules import RULES
 from tests.app.cars import DEMO, SECOND, empty_car, tubes_only_car
 
 Capture = pytest.CaptureFixture[str]
@@ -25,7 +26,9 @@ def assessed(capsys: Capture, car: Path, *more: str) -> tuple[int, Any]:
 def test_findings_and_headline_figures_are_keyed_by_room(capsys: Capture) -> None:
     code, found = assessed(capsys, DEMO)
     assert code == 0
-    assert list(found["rooms"]) == ["width", "clearance", "load paths"]
+    rooms = list(found["rooms"])
+    assert rooms == list(dict.fromkeys(rule.room for rule in RULES))
+    assert set(rooms) >= {"width", "suspension", "clearance", "load paths"}
     # Track of the neutral file that the demo car is made from.
     width = found["rooms"]["width"]["figures"]["axle_width"]
     assert width["drive_shaft_L, drive_shaft_R"]["track"] == pytest.approx(1400.0, abs=0.01)
@@ -42,8 +45,13 @@ def test_every_finding_has_a_word_a_sentence_and_its_subjects(capsys: Capture) -
     assert {f["word"] for f in findings} == {"fine", "tight", "don't know"}
     assert all(f["sentence"] for f in findings)
     unknown = [f for f in findings if f["verdict"] == "unknown"]
-    assert [f["subjects"] for f in unknown] == [[{"address": "rack1", "name": "steering_rack"}]]
-    assert found["count"]["don't know"] == 1
+    # What carries the rack, the joints of four corners, and how long springs and bump stops are,
+    # is not in its file.
+    joints_and_springs = [*["bump_stop"] * 2, *["coil_bind"] * 2, *["hangs", "link_tilt"] * 4]
+    assert sorted(f["rule"] for f in unknown) == sorted([*joints_and_springs, "not_carried"])
+    (rack,) = [f["subjects"] for f in unknown if f["rule"] == "not_carried"]
+    assert rack == [{"address": "rack1", "name": "steering_rack"}]
+    assert found["count"]["don't know"] == 13
 
 
 def test_with_all_every_cell_has_its_reads(capsys: Capture) -> None:

@@ -10,8 +10,12 @@ import pytest
 from openpyxl.worksheet.worksheet import Worksheet
 
 from app.__main__ import main
-from core.document.project import Project
+from core.document.donors import DonorCorner
+from core.document.project import Project, empty_project
+from core.edits.things import make
 from tests.app.cars import DEMO, REPOSITORY, empty_car, tubes_only, tubes_only_car, written
+from tests.core.edits.cars import demo_car, second_car
+from tests.core.edits.donors import corner_at, measured
 
 Capture = pytest.CaptureFixture[str]
 Row = dict[str, str]
@@ -168,3 +172,54 @@ def test_a_date_in_another_form_is_refused(capsys: Capture, tmp_path: Path) -> N
         main(["export", "hardpoints", str(car), "x.csv", "--date", "17.5.2031"])
     assert stopped.value.code == 2
     assert "is no date written as" in capsys.readouterr().err
+
+
+def with_donors(folder: Path) -> Path:
+    """A car with two donors' corners, the second measured from its wheel centre."""
+    document = empty_project("Two donors").drawn
+    cars = ((demo_car(), "one", "hub_face"), (second_car(), "two", "wheel_centre"))
+    for car, name, datum in cars:
+        donor = measured(car, "front", name=name, datum=datum)
+        fields = {f: getattr(donor, f) for f in donor.__struct_fields__ if f not in ("id", "name")}
+        document, _ = make(document, DonorCorner, name, **fields)
+    return written(Project(drawn=document), folder)
+
+
+def test_donors_are_written_on_the_same_axes(tmp_path: Path, capsys: Capture) -> None:
+    output = tmp_path / "donors.csv"
+
+    assert main(["export", "donors", str(with_donors(tmp_path)), str(output), *DAY]) == 0
+
+    lines = list(csv.reader(io.StringIO(output.read_bytes().decode("utf-8"), newline="")))
+    rows = (line for line in lines if line[0] == "lower outer")
+    balls = {line[1]: [float(cell) for cell in line[2:5]] for line in rows}
+    for name, end in (("demo-car", "one"), ("second-car", "two")):
+        neutral = json.loads((REPOSITORY / "tests" / "cars" / f"{name}.json").read_text("utf-8"))
+        points = neutral["suspension"]["front"]["hardpoints_left"]
+        document = demo_car() if end == "one" else second_car()
+        face = corner_at(document, "front").upright.hub_face
+        wanted = [a - b for a, b in zip(points["lower_outer"], face, strict=True)]
+        assert balls[end] == pytest.approx(wanted, abs=0.051)
+    assert "of 2 donor corners written to" in capsys.readouterr().out
+
+
+def test_how_donors_stood_is_written_and_what_is_not_known_says_so(tmp_path: Path) -> None:
+    output = tmp_path / "donors.xlsx"
+
+    words = ["export", "donors", str(with_donors(tmp_path)), str(output), "--standing", *DAY]
+    assert main(words) == 0
+
+    sheet = openpyxl.load_workbook(output).active
+    assert isinstance(sheet, Worksheet)
+    rows = {str(row[0].value): [cell.value for cell in row] for row in sheet.iter_rows()}
+    track = rows["Donor"].index("Track (mm)")
+    assert [rows[name][track] for name in ("one", "two")] == ["don't know"] * 2
+
+
+def test_a_car_without_donors_says_so_and_writes_nothing(tmp_path: Path, capsys: Capture) -> None:
+    output = tmp_path / "donors.csv"
+
+    assert main(["export", "donors", str(empty_car(tmp_path)), str(output)]) == 2
+
+    assert "this car has no donor corner" in capsys.readouterr().err
+    assert not output.exists()

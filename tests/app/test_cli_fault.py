@@ -23,7 +23,7 @@ def test_a_shaft_20_too_long_fails_and_nothing_else_is_told(capsys: Capture) -> 
 
 
 def test_a_fault_that_no_rule_sees_says_so_and_is_not_called_fine(capsys: Capture) -> None:
-    code = main(["fault", str(DEMO), "SF04"])
+    code = main(["fault", str(DEMO), "SF09"])
     out = capsys.readouterr().out
     assert code == 0
     assert "No rule reports this fault yet: " in out

@@ -7,11 +7,16 @@ import pytest
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QGuiApplication, QImage
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QPushButton, QWidget
 from pytestqt.qtbot import QtBot
 
 from app.divided import division
 from app.look.look import Look, Theme
 from app.look.tokens import DARK, LIGHT
+from app.panels.curves import CurvesPanel
+from app.panels.links import LinksPanel
+from app.panels.step import StepPanel
+from app.pose import Pose
 from app.scene.views import CarViews
 from app.selection import Selection
 from app.session import Session
@@ -20,6 +25,7 @@ from app.window import MainWindow
 from tests.app.shell.plain_parts import Answers, answer_with
 
 LONG = 20_000
+SECOND = Path(__file__).resolve().parents[1] / "cars" / "second-car.jigplate"
 
 
 @pytest.fixture
@@ -80,6 +86,7 @@ def test_every_part_can_be_reached_by_key(window: MainWindow) -> None:
     window.files.open_demo()
     window.activateWindow()
     QTest.qWaitForWindowActive(window)
+    assert isinstance(window.travel, QWidget)
     places = [window.order, window.centre, window.right, window.travel, window.gauges]
     seen: set[int] = set()
 
@@ -113,6 +120,46 @@ def test_choosing_shows_details_and_letting_go_shows_the_step(window: MainWindow
         pages.append(window.right.page)
 
     assert pages == ["details", "step"]
+
+
+def test_a_limit_that_is_missing_is_typed_where_the_links_panel_sends_one(
+    window: MainWindow, qtbot: QtBot
+) -> None:
+    window.files.open_path(SECOND)
+    window.activateWindow()
+    QTest.qWaitForWindowActive(window)
+    assert isinstance(window.panel, StepPanel)
+    window.panel.go_to_part("links")
+    links = next(panel for panel in window.findChildren(LinksPanel) if panel.isVisible())
+    row = links.joints.rows[0]
+    qtbot.waitUntil(row.enter.isVisible)
+
+    QTest.mouseClick(row.enter, Qt.MouseButton.LeftButton)
+
+    assert window.right.page == "details"
+    focus = window.focusWidget()
+    assert isinstance(focus, QPushButton)
+    assert focus.text() == "Enter it"
+    assert window.selection.refs == (row.line.end,) if row.line else ()
+
+
+def test_the_curves_are_read_where_the_strip_stands(window: MainWindow) -> None:
+    window.files.open_demo()
+    window.activateWindow()
+    QTest.qWaitForWindowActive(window)
+    QTest.keyClick(window.focusWidget() or window, Qt.Key.Key_C)
+    assert isinstance(window.curves, CurvesPanel)
+    assert window.curves.isVisible()
+    row = window.curves.plots.row
+    assert row is not None
+
+    QTest.keyClick(row.plots[0], Qt.Key.Key_Right, Qt.KeyboardModifier.ShiftModifier)
+
+    assert Pose.of(window.selection).bump == 10.0
+    cursor = row.plots[2].cursor_along
+    assert cursor is not None
+    assert cursor.left == pytest.approx(10.0, abs=1e-3)
+    assert all(plot.height() >= plot.minimumSizeHint().height() for plot in row.plots)
 
 
 def test_it_closes_and_opens_again_in_one_process(qtbot: QtBot, tmp_path: Path) -> None:

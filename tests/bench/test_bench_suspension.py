@@ -8,8 +8,14 @@ from scipy.optimize import root
 from scipy.spatial.transform import Rotation
 
 from core.geometry.types import Array
+from core.suspension.built_cars import BuiltCars, build_cars, tolerances_of
+from core.suspension.changes import points_of
+from core.suspension.constraints import Rod
 from core.suspension.linkage import Linkage, WheelAtDesign
 from core.suspension.makers import Arm, TrackRod, double_wishbone
+from core.suspension.rigid_axle import RigidAxle
+from core.suspension.rigid_axle_solve import solve_axle
+from core.suspension.rigid_axle_travel import wheels_at
 from core.suspension.solve import solve
 from core.suspension.travel import at
 from tests.bench.ratios import Bound, Turns, ratio
@@ -23,6 +29,13 @@ LOOP = Bound(most=1 / 15, measured=1 / 21)
 MANY = Bound(most=5.0, measured=3.6)
 """10,000 corners of different geometry against the bare method on the same ones. Ours includes
 what is worked out once for each geometry: its rows, how it is held at design, its first motion."""
+
+BUILT = Bound(most=2.5, measured=1.75)
+"""10,000 built cars at three heights, every point off, read and with slopes of every tolerance,
+against the bare method on as many positions of different geometry."""
+
+AXLE = Bound(most=1.3, measured=1.07)
+"""A rigid axle on four rods against a corner on five, at as many positions."""
 
 OFF_NOUGHT = 10.0
 BUMPS = np.linspace(-60.0, 60.0, 41)
@@ -150,4 +163,42 @@ def test_ten_thousand_corners_of_different_geometry_cost_some_times_the_bare_met
     )
 
     assert solve(corner(moved), at(bumps)).centre == pytest.approx(bare(bumps, moved)[0], abs=1e-8)
+    assert taken.holds, taken
+
+
+def test_ten_thousand_built_cars_cost_some_times_the_bare_method() -> None:
+    linkage = corner()
+    tolerances, ends = tolerances_of(points_of(linkage), 0.5), np.array([-40.0, 40.0])
+    moved = np.random.default_rng(5).normal(0.0, 0.5, (30_000, 5, 3))
+    bumps = np.tile([0.0, -40.0, 40.0], 10_000)
+
+    def cars() -> BuiltCars:
+        return build_cars(linkage, tolerances, ends, 10_000, np.random.default_rng(5))
+
+    taken = ratio(cars, lambda: bare(bumps, moved), BUILT, Turns(3, 6))
+
+    assert cars().is_reached.all()
+    assert taken.holds, taken
+
+
+def rigid_axle() -> RigidAxle:
+    """Three links along the car and one across."""
+    left = WheelAtDesign(CENTRE, np.array([0.0, 1.0, 0.0]), 282.0)
+    right = WheelAtDesign(CENTRE * [1, -1, 1], np.array([0.0, -1.0, 0.0]), 282.0, "right")
+    ends = ((480.0, 180.0), (-480.0, 180.0), (0.0, 420.0))
+    rods = [
+        Rod(f"link {k}", np.array([500.0, y, z + 10.0]), np.array([0.0, y, z]))
+        for k, (y, z) in enumerate(ends)
+    ]
+    across = Rod("across", np.array([-60.0, 480.0, 250.0]), np.array([-60.0, -430.0, 240.0]))
+    return RigidAxle((*rods, across), left, right)
+
+
+def test_an_axle_costs_as_much_as_a_corner() -> None:
+    axle, linkage, travel = rigid_axle(), corner(), at(BUMPS)
+    wanted = wheels_at(BUMPS, 0.5 * BUMPS)
+
+    taken = ratio(lambda: solve_axle(axle, wanted), lambda: solve(linkage, travel), AXLE)
+
+    assert solve_axle(axle, wanted).is_reached.all()
     assert taken.holds, taken

@@ -10,6 +10,7 @@ from core.document.mesh_store import MeshStore, write_atomically
 from core.document.power import MeshRef
 from core.document.project import KINDS, Document, Project
 from core.geometry.meshes import ply_bytes
+from tests.cars.convert_accepted import with_acceptances
 from tests.cars.convert_corners import corners
 from tests.cars.convert_driveline import (
     brake_systems,
@@ -21,7 +22,6 @@ from tests.cars.convert_driveline import (
 )
 from tests.cars.convert_facts import with_facts
 from tests.cars.convert_frame import (
-    acceptances,
     bays,
     dies,
     frame_points,
@@ -42,6 +42,7 @@ from tests.cars.convert_gear import (
 )
 from tests.cars.convert_names import names_of
 from tests.cars.convert_records import cars, lifts, limits, load_cases, parts, ways_out
+from tests.cars.convert_springs import with_springs
 from tests.cars.convert_surroundings import (
     controls,
     exhausts,
@@ -81,9 +82,8 @@ def project_of(car: Plain) -> Project:
         refuse_disagreement(doubled(car))
     names = names_of(car)
     made = _document(car, names)
-    accepted = msgspec.structs.replace(made, acceptances=acceptances(made.bays))
-    document = with_facts(_numbered(accepted), car, names)
-    return Project(drawn=document)
+    document = with_facts(_numbered(with_acceptances(made)), car, names)
+    return Project(drawn=with_springs(document))
 
 
 def _document(car: Plain, names: Names) -> Document:

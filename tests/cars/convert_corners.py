@@ -3,15 +3,8 @@
 from collections.abc import Iterator
 
 from core.document.base import Ref
-from core.document.running_gear import (
-    Adjuster,
-    Corner,
-    Damper,
-    Link,
-    Linkage,
-    Role,
-    Upright,
-)
+from core.document.links import Adjuster, Damper, Link, Linkage, Role, Upright
+from core.document.running_gear import Corner
 from tests.cars.convert_names import same_place
 from tests.cars.neutral import (
     ENDS,

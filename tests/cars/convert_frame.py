@@ -4,8 +4,6 @@ import msgspec
 import numpy as np
 
 from core.document.base import Ref
-from core.document.lookup import label, sides
-from core.document.records import Acceptance
 from core.document.steel import (
     Along,
     Bay,
@@ -237,19 +235,4 @@ def _one_bay(names: Names, named: Named, count: int, entry: Plain) -> Bay:
         outline=_outline(names, entry["panel"]),
         why=entry["why"],
         closed_by=entry["closed_by"] or "nothing",
-    )
-
-
-def acceptances(known: tuple[Bay, ...]) -> tuple[Acceptance, ...]:
-    """The open bays as accepted findings, each side with the builder's reason."""
-    open_bays = [(bay, ref) for bay in known if bay.closed_by == "nothing" for ref in sides(bay)]
-    return tuple(
-        Acceptance(
-            id=f"acceptance{count}",
-            name=f"open bay {label(bay, ref)}",
-            rule="open_bay",
-            subjects=(ref,),
-            reason=bay.why,
-        )
-        for count, (bay, ref) in enumerate(open_bays, 1)
     )

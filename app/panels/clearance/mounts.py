@@ -30,8 +30,7 @@ class MountsPanel(Following):
         self.section = Section(look, "From mount to tube joint")
         self.words = label(ENTER, "body", "ink2")
         self.rows = RowList(look, selection)
-        self.note = label("How the rubber lets it move is not looked at yet.", "small", "ink2")
-        for part in (self.words, self.rows, self.note):
+        for part in (self.words, self.rows):
             self.section.body.addWidget(part)
         column.addWidget(self.section)
 

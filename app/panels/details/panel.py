@@ -12,7 +12,7 @@ from app.panels.details.said import note_of
 from app.places import first_in
 from app.selection import Selection
 from app.session import Edit, Session, State
-from app.widgets.branch_editor import PartEditor
+from app.widgets.branch_editor import OpenPart, PartEditor
 from app.widgets.field import Field, Sentence, as_sentence, fields_in
 from app.widgets.field_rows import context_of
 from app.widgets.rows import Section
@@ -209,6 +209,16 @@ class Details(QWidget):
                     self.area.ensureWidgetVisible(field)
                     target.setFocus(Qt.FocusReason.OtherFocusReason)
                     return
+        self._to_part(path)
+
+    def _to_part(self, path: str) -> None:
+        """Take the keyboard to where a part is entered that is not there yet."""
+        assert self.content is not None
+        for part in self.content.findChildren(OpenPart):
+            if covers(part.address.path, path) and part.enter.isVisible():
+                self.area.ensureWidgetVisible(part)
+                part.enter.setFocus(Qt.FocusReason.OtherFocusReason)
+                return
 
     def make_copy(self) -> None:
         """Put a second one in, beside the first, and choose it."""

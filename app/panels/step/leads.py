@@ -40,7 +40,7 @@ def lead(document: Document, place: Place, state: StepState) -> str:
     return {
         "unit": _hung(document),
         "shafts": "The shafts are bought, so they decide the width: it is the result of this step.",
-        "links": "The links join the uprights to tube joints. How they move is not looked at yet.",
+        "links": "The links join the uprights to tube joints and decide how each wheel moves.",
         "mounts": "Each mount is carried from a tube joint by a short bracket.",
         "out": "It must come out as one piece, without cutting a tube.",
         None: "",

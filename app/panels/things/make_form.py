@@ -1,5 +1,7 @@
 """A form for a new thing: its name, and what it cannot be without."""
 
+from typing import cast
+
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QVBoxLayout, QWidget
@@ -15,6 +17,7 @@ from app.widgets.word_button import word_button
 from app.widgets.words_line import WordsLine
 from core.assess.limits import DEFAULTS
 from core.document.base import Entity, Ref
+from core.document.donors import DonorCorner, DonorPoint, usual_links
 from core.document.errors import JigplateError
 from core.document.project import KINDS, Document
 from core.document.records import Limit
@@ -99,6 +102,8 @@ class MakeForm(QFrame):
         kind, session = self._kind, self._context.session
         if kind is Limit:
             values["unit"] = DEFAULTS[str(values["rule"])].unit
+        if kind is DonorCorner:
+            values["links"] = usual_links(_points(values))
 
         def edit(document: Document) -> Document:
             return make(document, kind, name, pair=pair, **values)[0]
@@ -121,3 +126,7 @@ class MakeForm(QFrame):
             super().keyPressEvent(event)
             return
         event.accept()
+
+
+def _points(values: dict[str, object]) -> tuple[DonorPoint, ...]:
+    return cast("tuple[DonorPoint, ...]", values.get("points", ()))

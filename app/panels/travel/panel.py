@@ -1,50 +1,40 @@
-"""The travel strip: what moves, how far, and for now how far the engine has come out."""
+"""The travel strip: what moves, how far, and what is read at the wheels where they stand."""
 
-import numpy as np
-from PySide6.QtCore import Qt
-from PySide6.QtGui import QPainter, QPaintEvent, QPen, QResizeEvent
-from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtCore import Slot
+from PySide6.QtGui import QHideEvent, QPainter, QPaintEvent, QPen, QResizeEvent
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
 from app.look.look import Look
-from app.look.signs import VerdictMark
 from app.look.style import label
-from app.panels.travel.rule import SteelRule
+from app.panels.travel.engine_out import EngineOut
+from app.panels.travel.measures import DEGREES, MM, Span
+from app.panels.travel.playing import Player
+from app.panels.travel.slider import Slider
+from app.panels.travel.wheels import WheelTable, rows_of
+from app.panels.travel.words import is_known, place_words, said_of, why_unknown
 from app.pose import Pose
 from app.selection import Selection
 from app.session import Session, State
-from app.widgets.asking import ask
 from app.widgets.elided import ElidedLabel
 from app.widgets.rows import pressed, say
-from core.assess.clearance import TubeGap, closest_at_rest, gap_at_drop
-from core.assess.limits import limit
-from core.document.base import Ref, Vec3
-from core.document.lookup import Lookup
-from core.document.project import Document
-from core.document.records import WayOut
-from core.engine.cells import NotComputedError
-from core.geometry.types import unit
-from core.quantities import QuantityError, number, parse_length
+from core.scene.ends import Ends, stop_words
+from core.scene.posed import PosedCar
 
-DONT_KNOW = "don't know"
-DESIGN = "design position"
-NOT_YET = "The links in their travel are not looked at by this version."
-NO_LINKS = "don't know how the links move"
-NOTHING_MOVES = "don't know: nothing moves yet"
-NO_WAY = "engine out: enter the engine and gearbox and its way out"
-LEAST_WIDTH, BOTH = 250, 420
-"""Pixels at scale 1: the least, and from which on wheels and engine stand side by side."""
+LEAST_WIDTH, BOTH, ALL = 250, 420, 720
+"""Pixels at scale 1: the least; from which on travel stands beside the rest; and the table too."""
 
 SIDE, SIDE_IN_NARROW = 18, 8
 """Pixels at scale 1 left free at both ends."""
 
-FIGURE = 72
-"""Pixels at scale 1 for the figure that can be typed in."""
+FIGURE = 68
+"""Pixels at scale 1 for a figure that can be typed in."""
 
-BARE = ("roll", "steer")
+ROLL_MOST = 3.0
+"""Degrees that the rule of roll goes: as far as it is of use to look, not a limit of the car."""
 
 
 class TravelStrip(QWidget):
-    """Rules for travel, roll, steer and engine out; only the last can be moved so far."""
+    """Rules for bump and droop, roll, steer and engine out, and the figures at the wheels."""
 
     def __init__(
         self, session: Session, selection: Selection, look: Look, parent: QWidget | None = None
@@ -53,7 +43,8 @@ class TravelStrip(QWidget):
         super().__init__(parent)
         self._session, self._selection, self._look = session, selection, look
         self.pose = Pose.of(selection)
-        self._way: WayOut | None = None
+        self._is_reduced = False
+        self._make()
         self._build()
         session.changed.connect(self._follow)
         self.pose.changed.connect(self._show_pose)
@@ -61,36 +52,67 @@ class TravelStrip(QWidget):
         self._refresh(session.state)
         self._fit()  # before its layout can ask for room for all of it
 
+    # --- building ----------------------------------------------------------------------------
+
+    def _make(self) -> None:
+        self.travel = Slider(self._look, "bump and droop", MM, self)
+        self.travel.rule.has_notes = True
+        self.bump = Slider(self._look, "bump", MM, self)  # the same in a narrow strip
+        self.roll = Slider(self._look, "roll", DEGREES, self)
+        self.steer = Slider(self._look, "steer", MM, self)
+        self.engine = EngineOut(self._session, self.pose, self._look, self)
+        self.player = Player(self)
+        self.player.at.connect(self._play_to)
+        self.player.turned.connect(self._tell_player)
+        self.travel.moved.connect(self._bump_to)
+        self.bump.moved.connect(self._bump_to)
+        self.roll.moved.connect(self._roll_to)
+        self.steer.moved.connect(self._steer_to)
+        for slider in self._sliders():
+            slider.refused.connect(self._refused)
+
+    def _sliders(self) -> tuple[Slider, ...]:
+        return (self.travel, self.bump, self.roll, self.steer, self.engine.slider)
+
     def _build(self) -> None:
         self._row = QHBoxLayout(self)
-        self._row.setSpacing(self._look.px(20))
         self.left = QWidget()
         self.left.setLayout(self._wheels())
         self._row.addWidget(self.left, 5)
         self._row.addLayout(self._others(), 4)
+        self.table = WheelTable(self._look)
+        self._row.addWidget(self.table)
 
     def _wheels(self) -> QVBoxLayout:
-        """Bump and droop: stops are entered, how the links move is not looked at yet."""
+        """Bump and droop with its stops, and what does not go there."""
         column = QVBoxLayout()
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(self._look.px(3))
-        head = QHBoxLayout()
-        head.addWidget(label("Travel", "head"))
-        self.where = ElidedLabel(DESIGN, "small", "ink2")
-        head.addWidget(self.where, 1)
-        self.back = pressed("Back to design", "word")
-        self.back.clicked.connect(self.pose.to_design)
-        head.addWidget(self.back)
-        column.addLayout(head)
-        self.wheels = SteelRule(self._look, "bump and droop")
-        self.wheels.setToolTip(NOT_YET)
-        column.addWidget(self.wheels)
-        self.unlinked = ElidedLabel("", "small", "ink2")
-        self.stops = ElidedLabel("", "small", "ink2")
-        column.addWidget(self.unlinked)
-        column.addWidget(self.stops)
+        column.addLayout(self._head())
+        column.addWidget(self.travel.rule)
+        self.where = ElidedLabel("", "small", "ink2")
+        self.said = ElidedLabel("", "small", "ink")
+        column.addWidget(self.where)
+        column.addWidget(self.said)
         column.addStretch(1)
         return column
+
+    def _head(self) -> QHBoxLayout:
+        head = QHBoxLayout()
+        head.addWidget(label("Travel", "head"))
+        head.addWidget(self.travel.figure)
+        head.addWidget(self.travel.unknown)
+        head.addStretch(1)
+        self.play = pressed("Play", "word")
+        self.play.clicked.connect(self._play_or_stop)
+        self.back = pressed("Back to design", "word")
+        self.back.clicked.connect(self._back)
+        stays = self.back.sizePolicy()
+        stays.setRetainSizeWhenHidden(True)
+        self.back.setSizePolicy(stays)
+        head.addWidget(self.play)
+        head.addWidget(self.back)
+        return head
 
     def _others(self) -> QVBoxLayout:
         column = QVBoxLayout()
@@ -99,124 +121,156 @@ class TravelStrip(QWidget):
         grid.setVerticalSpacing(0)
         grid.setHorizontalSpacing(self._look.px(8))
         grid.setColumnStretch(1, 1)
-        self.bare: dict[str, SteelRule] = {}
-        for at, name in enumerate(BARE):
-            self.bare[name] = SteelRule(self._look, name)
-            self.bare[name].setToolTip(NOT_YET)
-            grid.addWidget(_end(label(name, "small", "ink2")), at, 0)
-            grid.addWidget(self.bare[name], at, 1)
-            grid.addWidget(_plain(label(DONT_KNOW, "small", "ink2")), at, 2)
-        self._add_engine(grid, len(BARE))
+        names: list[QLabel] = []
+        for at, slider in enumerate((self.bump, self.roll, self.steer, self.engine.slider)):
+            names.append(slider.made_name())
+            grid.addWidget(names[-1], at, 0)
+            grid.addWidget(slider.rule, at, 1)
+            grid.addWidget(slider.figure, at, 2)
+            grid.addWidget(slider.unknown, at, 2)
+        self._bump_name = names[0]
         column.addLayout(grid)
-        column.addLayout(self._gap_row())
+        column.addLayout(self.engine.gap_row())
         column.addStretch(1)
         return column
 
-    def _add_engine(self, grid: QGridLayout, at: int) -> None:
-        self.engine = SteelRule(self._look, "engine out")
-        self.engine.moved.connect(self.take_out)
-        self.figure = QLineEdit()
-        self.figure.setAccessibleName("engine out, mm")
-        self.figure.setAlignment(Qt.AlignmentFlag.AlignRight)
-        self.figure.setProperty("role", "field_strong")
-        self.figure.returnPressed.connect(self._typed)
-        self.unknown = _plain(label(DONT_KNOW, "small", "ink2"))
-        grid.addWidget(_end(label("engine out", "small", "ink2")), at, 0)
-        grid.addWidget(self.engine, at, 1)
-        grid.addWidget(self.figure, at, 2)
-        grid.addWidget(self.unknown, at, 2)
+    # --- moving ------------------------------------------------------------------------------
 
-    def _gap_row(self) -> QHBoxLayout:
-        row = QHBoxLayout()
-        row.setSpacing(self._look.px(6))
-        self.mark = VerdictMark(self._look, "unknown")
-        self.gap = ElidedLabel("", "small")
-        row.addWidget(self.mark)
-        row.addWidget(self.gap, 1)
-        return row
+    @Slot(float)
+    def _bump_to(self, bump: float) -> None:
+        self.player.stop()
+        self.pose.set_wheels(bump=bump)
+
+    @Slot(float)
+    def _roll_to(self, roll_deg: float) -> None:
+        self.pose.set_wheels(roll_deg=roll_deg)
+
+    @Slot(float)
+    def _steer_to(self, rack: float) -> None:
+        self.pose.set_wheels(rack=rack)
 
     def take_out(self, drop: float) -> None:
         """Show the engine and gearbox so far out along its way, mm."""
-        if self._way is None:
-            return
-        held = min(max(drop, 0.0), self._way.distance)
-        self.pose.take_out(held, _shift(self._way, held))
+        self.engine.take_out(drop)
 
-    def _typed(self) -> None:
-        try:
-            wanted = float(parse_length(self.figure.text()))
-        except QuantityError as error:
-            say(self.gap, str(error))
-            return
-        self.take_out(wanted)
+    @Slot()
+    def _back(self) -> None:
+        self.player.stop()
+        self.pose.to_design()
+
+    @Slot()
+    def _play_or_stop(self) -> None:
+        if self.player.is_on:
+            self.player.stop()
+        else:
+            ends = self.pose.car(self._session.state).ends
+            self.player.start(self.pose.bump, ends.low, ends.high)
+
+    @Slot(float)
+    def _play_to(self, bump: float) -> None:
+        self.pose.set_wheels(bump=bump)
+
+    @Slot(bool)
+    def _tell_player(self, is_on: bool) -> None:  # noqa: FBT001 - a signal's
+        self.play.setText("Stop" if is_on else "Play")
+
+    def set_reduced_motion(self, reduced: bool) -> None:  # noqa: FBT001 - as a switch gives it
+        """Offer to play the travel, or not."""
+        self._is_reduced = reduced
+        if reduced:
+            self.player.stop()
         self._show_pose()
+
+    @Slot(str)
+    def _refused(self, why: str) -> None:
+        say(self.said if self.left.isVisible() else self.engine.gap, why)
+
+    # --- showing -----------------------------------------------------------------------------
 
     def _follow(self, before: State, after: State) -> None:
         self._refresh(after)
         if before.document.cars != after.document.cars and not self._session.history.can_undo:
-            self.pose.to_design()
+            self._back()
 
     def _refresh(self, state: State) -> None:
-        ways = state.document.ways_out
-        there = bool(ways) and len(state.document.power_units) == 1
-        self._way = ways[0] if there else None
-        self.engine.know(None if self._way is None else self._way.distance)
-        self.figure.setVisible(self._way is not None)
-        self.unknown.setVisible(self._way is None)
-        stops = _stop_words(state.document)
-        say(self.unlinked, NO_LINKS if stops else NOTHING_MOVES)
-        say(self.stops, stops or "enter the corners with their stops")
-        if self._way is None:
-            self.pose.to_design()
-        elif not self.pose.is_design:
-            self.take_out(self.pose.drop)
+        car = self.pose.car(state)
+        self._know(car)
+        self.engine.refresh(state)
+        self._keep_within(car)
         self._show_pose()
 
+    def _know(self, car: PosedCar) -> None:
+        """Give each rule its ends."""
+        known, ends, why = is_known(car), car.ends, why_unknown(car)
+        travel = _travel(ends) if known else None
+        for slider in (self.travel, self.bump):
+            slider.know(travel, why, "" if travel is None else ", ".join(travel.notes))
+        roll = Span(-ROLL_MOST, ROLL_MOST) if known else None
+        self.roll.know(roll, why, "of the body, left side up above zero")
+        rack = ends.rack if known else None
+        span = None if rack is None else Span(-rack, rack, (-rack, rack))
+        why = why if not known else ends.no_rack
+        self.steer.know(span, why, "of the rack, to the left above zero")
+        self._fit()
+
+    def _keep_within(self, car: PosedCar) -> None:
+        """Let the wheels not stay where they can no longer be brought."""
+        pose, is_there = self.pose, is_known(car)
+        pose.set_wheels(
+            self.travel.rule.held(pose.bump) if is_there else 0.0,
+            self.roll.rule.held(pose.roll_deg) if is_there else 0.0,
+            self.steer.rule.held(pose.rack) if is_there else 0.0,
+        )
+
+    @Slot()
     def _show_pose(self) -> None:
-        drop = self.pose.drop
-        self.engine.stand_at(drop)
-        self.back.setVisible(not self.pose.is_design)
-        away = f"engine {number(drop, 0)} out; handles still give the design position"
-        say(self.where, DESIGN if self.pose.is_design else away)
-        self.figure.setText(f"{number(drop, 1).removesuffix('.0')} mm")
-        self._tell_gap()
+        pose = self.pose
+        car = pose.car(self._session.state)
+        self.travel.stand_at(pose.bump)
+        self.bump.stand_at(pose.bump)
+        self.roll.stand_at(pose.roll_deg)
+        self.steer.stand_at(pose.rack)
+        self.back.setVisible(not pose.is_design)
+        self.play.setVisible(is_known(car) and not self._is_reduced)
+        say(self.where, place_words(pose.place))
+        say(self.said, said_of(car))
+        self.table.tell(rows_of(car), is_steered=pose.rack != 0.0)
+        self.engine.show_pose()
 
-    def _tell_gap(self) -> None:
-        state = self._session.state
-        self.mark.setVisible(self._way is not None)
-        if self._way is None:
-            say(self.gap, NO_WAY)
-            return
-        try:
-            gap = self._gap(state, self._way)
-            held = ask(state, limit, "drop_gap")
-        except NotComputedError as error:
-            self.mark.show_verdict("unknown")
-            say(self.gap, f"closest here: don't know, because {error}")
-            return
-        self.mark.show_verdict(held.verdict_at_least(gap.gap))
-        tube = Lookup(state.document).label(gap.tube)
-        figure = f"overlap {number(-gap.gap, 1)}" if gap.gap < 0 else number(gap.gap, 1)
-        say(self.gap, f"{figure} closest here, {gap.part.replace('_', ' ')} to {tube}")
+    # --- Qt ----------------------------------------------------------------------------------
 
-    def _gap(self, state: State, way: WayOut) -> TubeGap:
-        if self.pose.is_design and not way.tubes_out:
-            return ask(state, closest_at_rest)
-        return ask(state, gap_at_drop, Ref(way.id), self.pose.drop)
+    def hideEvent(self, event: QHideEvent) -> None:
+        """Play nothing that is not seen."""
+        self.player.stop()
+        super().hideEvent(event)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """Leave out what nothing is known of where there is no room for it."""
+        """Leave out what there is no room for."""
         super().resizeEvent(event)
         self._fit()
 
+    @Slot()
     def _fit(self) -> None:
         px = self._look.px
         self.setMinimumWidth(px(LEAST_WIDTH))
-        self.figure.setFixedWidth(px(FIGURE))
+        for slider in self._sliders():
+            slider.figure.setFixedWidth(px(FIGURE))
         has_both = self.width() >= px(BOTH)
         self.left.setVisible(has_both)
+        self._show_narrow(not has_both)
+        car = self.pose.car(self._session.state)
+        self.table.setVisible(bool(car.corners) and self.width() >= px(ALL))
         side = px(SIDE if has_both else SIDE_IN_NARROW)
+        self._row.setSpacing(side)
         self._row.setContentsMargins(side, px(8), side, px(6))
+
+    def _show_narrow(self, is_narrow: bool) -> None:  # noqa: FBT001 - one of two states
+        """Let bump stand among the rest where there is no room for a rule of its own."""
+        is_there = self.bump.rule.span is not None
+        self._bump_name.setVisible(is_narrow)
+        self.bump.rule.setVisible(is_narrow)
+        self.bump.figure.setVisible(is_narrow and is_there)
+        self.bump.unknown.setVisible(is_narrow and not is_there)
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Lay the ground, and the line to the car."""
@@ -227,26 +281,8 @@ class TravelStrip(QWidget):
         painter.end()
 
 
-def _shift(way: WayOut, drop: float) -> Vec3:
-    x, y, z = (float(v) for v in unit(np.array(way.direction, dtype=np.float64)) * drop)
-    return Vec3(x, y, z)
-
-
-def _stop_words(document: Document) -> str:
-    ends = {axle.id: axle.end for axle in document.axles}
-    told = [
-        f"{ends.get(c.axle.id, c.name)} {number(c.droop, 0)} droop, {number(c.bump, 0)} bump"
-        for c in document.corners
-        if c.droop is not None and c.bump is not None
-    ]
-    return f"stops entered: {'; '.join(told)}" if told else ""
-
-
-def _end(words: QWidget) -> QWidget:
-    words.setProperty("alignment", int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter))
-    return _plain(words)
-
-
-def _plain(words: QWidget) -> QWidget:
-    words.setProperty("wordWrap", False)  # noqa: FBT003 - a property of Qt
-    return words
+def _travel(ends: Ends) -> Span:
+    """The range from the furthest droop to the furthest bump, with every stop as a post."""
+    posts = tuple(stop.at for stop in (*ends.droops, *ends.bumps))
+    notes = (stop_words("droop", ends.droops), stop_words("bump", ends.bumps))
+    return Span(ends.low, ends.high, posts, notes)

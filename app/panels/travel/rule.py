@@ -1,5 +1,7 @@
 """A steel rule with a scriber as cursor; hatched where nothing is known."""
 
+from math import ceil, floor
+
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import (
     QFontMetricsF,
@@ -14,15 +16,16 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from app.look.look import Look
+from app.panels.travel.measures import MM, Measure, Span
 from app.widgets.gauge import hatch, round_step
 from core.quantities import number
 
-HEIGHT = 30.0
+HEIGHT = 28.0
+NOTES = 15.0
+"""Room for what is written under a rule."""
 SIDE = 8.0
 NUMERAL = 42.0
 """Room that a numeral wants on the rule."""
-FINE, COARSE = 1.0, 10.0
-"""Steps of the wheel and the arrow keys, mm; with Shift the coarse one."""
 
 
 class SteelRule(QWidget):
@@ -30,24 +33,31 @@ class SteelRule(QWidget):
 
     moved = Signal(float)
 
-    def __init__(self, look: Look, name: str, parent: QWidget | None = None) -> None:
+    def __init__(
+        self, look: Look, name: str, measure: Measure = MM, parent: QWidget | None = None
+    ) -> None:
         """Make a rule on which nothing is known yet."""
         super().__init__(parent)
-        self._look = look
-        self._name = name
-        self.most: float | None = None
+        self._look, self._name, self._measure = look, name, measure
+        self.span: Span | None = None
         self.value = 0.0
+        self.has_notes = False
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self._describe()
         look.changed.connect(self._refit)
 
-    def know(self, most: float | None) -> None:
-        """Say how far it goes from 0, or that nothing is known."""
-        if most != self.most:
-            self.most = most
-            focus = Qt.FocusPolicy.NoFocus if most is None else Qt.FocusPolicy.StrongFocus
+    @property
+    def most(self) -> float | None:
+        """How far it goes up, or that nothing is known."""
+        return None if self.span is None else self.span.most
+
+    def know(self, span: Span | None) -> None:
+        """Say how far it goes, or that nothing is known."""
+        if span != self.span:
+            self.span = span
+            focus = Qt.FocusPolicy.NoFocus if span is None else Qt.FocusPolicy.StrongFocus
             self.setFocusPolicy(focus)
-            cursor = Qt.CursorShape.ArrowCursor if most is None else Qt.CursorShape.SizeHorCursor
+            cursor = Qt.CursorShape.ArrowCursor if span is None else Qt.CursorShape.SizeHorCursor
             self.setCursor(cursor)
             self._describe()
             self.update()
@@ -59,38 +69,54 @@ class SteelRule(QWidget):
             self._describe()
             self.update()
 
+    def held(self, value: float) -> float:
+        """A value as far as the rule goes."""
+        span = self.span or Span(0.0, 0.0)
+        return min(max(value, span.least), span.most)
+
     def _describe(self) -> None:
-        words = "don't know" if self.most is None else f"{number(self.value, 1)} mm"
+        unit = self._measure.unit
+        words = "don't know" if self.span is None else f"{number(self.value, 1)} {unit}"
         self.setAccessibleName(f"{self._name}: {words}")
+        span = self.span
+        ends = "" if span is None else f"from {number(span.least, 1)} to {number(span.most, 1)}"
+        self.setAccessibleDescription(" ".join(w for w in (ends, *_notes(span)) if w))
 
     def sizeHint(self) -> QSize:
         """As high as a rule with its numerals."""
-        return QSize(self._look.px(220), self._look.px(HEIGHT))
+        return QSize(self._look.px(220), self._look.px(self._high()))
 
     def minimumSizeHint(self) -> QSize:
         """Narrow enough for a small window at a large scale."""
-        return QSize(self._look.px(80), self._look.px(HEIGHT))
+        return QSize(self._look.px(80), self._look.px(self._high()))
+
+    def _high(self) -> float:
+        return HEIGHT + (NOTES if self.has_notes else 0.0)
+
+    # --- moving it ---------------------------------------------------------------------------
 
     def _x(self, value: float) -> float:
-        side = SIDE * self._look.scale
-        return side + value / (self.most or 1.0) * (self.width() - 2 * side)
+        side, span = SIDE * self._look.scale, self.span or Span(0.0, 1.0)
+        share = (value - span.least) / ((span.most - span.least) or 1.0)
+        return side + share * (self.width() - 2 * side)
 
     def _value_at(self, x: float) -> float:
-        side = SIDE * self._look.scale
+        side, span = SIDE * self._look.scale, self.span or Span(0.0, 0.0)
         share = (x - side) / max(self.width() - 2 * side, 1.0)
-        return float(round(min(max(share, 0.0), 1.0) * (self.most or 0.0)))
+        value = span.least + min(max(share, 0.0), 1.0) * (span.most - span.least)
+        return round(round(value / self._measure.fine) * self._measure.fine, 6)
 
     def _go(self, value: float) -> None:
-        if self.most is None:
+        if self.span is None:
             return
-        held = min(max(value, 0.0), self.most)
+        held = self.held(round(value, 6))
         if held != self.value:
             self.stand_at(held)
             self.moved.emit(held)
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         """Bring the scriber to the pointer."""
-        if event.button() == Qt.MouseButton.LeftButton and self.most is not None:
+        if event.button() == Qt.MouseButton.LeftButton and self.span is not None:
             self.setFocus(Qt.FocusReason.MouseFocusReason)
             self._go(self._value_at(event.position().x()))
         event.accept()
@@ -102,15 +128,18 @@ class SteelRule(QWidget):
 
     def wheelEvent(self, event: QWheelEvent) -> None:
         """Move it by a fine step."""
-        if self.most is not None:
+        if self.span is not None:
             turns = event.angleDelta().y() / 120.0
-            coarse = event.modifiers() & Qt.KeyboardModifier.ShiftModifier
-            self._go(self.value + turns * (COARSE if coarse else FINE))
+            self._go(self.value + turns * self._step(event.modifiers()))
             event.accept()
+
+    def _step(self, keys: Qt.KeyboardModifier) -> float:
+        is_coarse = bool(keys & Qt.KeyboardModifier.ShiftModifier)
+        return self._measure.coarse if is_coarse else self._measure.fine
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Arrows move it, Home returns, End goes all the way."""
-        step = COARSE if event.modifiers() & Qt.KeyboardModifier.ShiftModifier else FINE
+        step = self._step(event.modifiers())
         to = {
             Qt.Key.Key_Left: self.value - step,
             Qt.Key.Key_Right: self.value + step,
@@ -122,15 +151,18 @@ class SteelRule(QWidget):
         else:
             self._go(to)
 
+    # --- drawing it --------------------------------------------------------------------------
+
     def paintEvent(self, event: QPaintEvent) -> None:
         """Draw the rule."""
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        box = QRectF(self.rect()).adjusted(1, 8.0 * self._look.scale, -1, -2)
-        if self.most is None:
+        notes = NOTES * self._look.scale if self.has_notes else 0.0
+        box = QRectF(self.rect()).adjusted(1, 8.0 * self._look.scale, -1, -2 - notes)
+        if self.span is None:
             self._paint_unknown(painter, box)
         else:
-            self._paint_rule(painter, box, self.most)
+            self._paint_rule(painter, box, self.span)
         if self.hasFocus():
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.setPen(QPen(self._look.colour("sel"), 2))
@@ -145,25 +177,54 @@ class SteelRule(QWidget):
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.drawRect(box)
 
-    def _paint_rule(self, painter: QPainter, box: QRectF, most: float) -> None:
+    def _paint_rule(self, painter: QPainter, box: QRectF, span: Span) -> None:
         painter.setPen(QPen(self._look.colour("edge"), 1))
         painter.setBrush(self._look.colour("card"))
         painter.drawRect(box)
+        self._paint_graduation(painter, box, span)
+        painter.setPen(QPen(self._look.colour("ink"), 2.5))
+        for post in span.posts:
+            x = self._x(post)
+            painter.drawLine(QPointF(x, box.top() - 3), QPointF(x, box.bottom() + 3))
+        if self.has_notes:
+            self._paint_notes(painter, box, span)
+        self._paint_scriber(painter, box)
+
+    def _paint_graduation(self, painter: QPainter, box: QRectF, span: Span) -> None:
         font = self._look.font("rule")
         painter.setFont(font)
-        metrics = QFontMetricsF(font)
-        step = round_step(most * NUMERAL * self._look.scale / max(self.width(), 1))
         painter.setPen(QPen(self._look.colour("ink2"), 1))
-        for index in range(int(most / step * 5) + 1):
+        metrics = QFontMetricsF(font)
+        room = NUMERAL * self._look.scale / max(self.width(), 1)
+        step = round_step(max((span.most - span.least) * room, 1e-6))
+        first, last = (end / step * 5 for end in (span.least, span.most))
+        fifths = range(ceil(first - 1e-9), floor(last + 1e-9) + 1)
+        for index in fifths:
             x, is_long = self._x(index * step / 5), index % 5 == 0
             high = (0.4 if is_long else 0.2) * box.height()
             painter.drawLine(QPointF(x, box.top()), QPointF(x, box.top() + high))
             if is_long:
-                words = number(index * step / 5, 0)
+                words = number(index * step / 5, 0 if step >= 1.0 else 1)
                 wide = metrics.horizontalAdvance(words)
-                left = min(x - wide / 2, box.right() - wide - 2)
+                if any(abs(self._x(post) - x) < wide / 2 + 3 for post in span.posts):
+                    continue  # the post says it
+                left = max(min(x - wide / 2, box.right() - wide - 2), box.left() + 2)
                 painter.drawText(QPointF(left, box.bottom() - 2), words)
-        self._paint_scriber(painter, box)
+
+    def _paint_notes(self, painter: QPainter, box: QRectF, span: Span) -> None:
+        """Write the stops under both ends, and where the design is if there is room between."""
+        metrics = QFontMetricsF(self._look.font("small"))
+        painter.setFont(self._look.font("small"))
+        painter.setPen(self._look.colour("ink2"))
+        y, room = box.bottom() + metrics.ascent() + 2, box.width() / 2 - 6
+        left, right = (_cut(metrics, note, room) for note in span.notes)
+        painter.drawText(QPointF(box.left(), y), left)
+        from_right = box.right() - metrics.horizontalAdvance(right)
+        painter.drawText(QPointF(from_right, y), right)
+        wide = metrics.horizontalAdvance(DESIGN_NOTE)
+        middle = self._x(0.0) - wide / 2
+        if box.left() + metrics.horizontalAdvance(left) + 8 < middle < from_right - wide - 8:
+            painter.drawText(QPointF(middle, y), DESIGN_NOTE)
 
     def _paint_scriber(self, painter: QPainter, box: QRectF) -> None:
         x, tip = self._x(self.value), box.top() + 2
@@ -178,3 +239,14 @@ class SteelRule(QWidget):
     def _refit(self) -> None:
         self.updateGeometry()
         self.update()
+
+
+DESIGN_NOTE = "design"
+
+
+def _notes(span: Span | None) -> tuple[str, ...]:
+    return () if span is None else span.notes
+
+
+def _cut(metrics: QFontMetricsF, words: str, room: float) -> str:
+    return metrics.elidedText(words, Qt.TextElideMode.ElideRight, room)

@@ -68,6 +68,25 @@ KINDS = {
         columns=("acceleration_g.x", "acceleration_g.y", "acceleration_g.z", "source"),
         also=("loads", "braking", "cornering"),
     ),
+    records.Weighing: KindWords(
+        "weighing",
+        {
+            "load_case": F("load case it stood in", "", "none, the load the car is drawn at"),
+            "front_left_kg": F("front left wheel", "kg"),
+            "front_right_kg": F("front right wheel", "kg"),
+            "rear_left_kg": F("rear left wheel", "kg"),
+            "rear_right_kg": F("rear right wheel", "kg"),
+            "scales_uncertainty_kg": F("likely error", "kg", "of one reading of the scales"),
+            "raised_front_kg": F("both front wheels, tail raised", "kg", "suspension blocked"),
+            "tail_raised": F("tail raised by", "mm", "how much higher the rear wheels stood"),
+            "raised_uncertainty": F("likely error of that", "mm"),
+        },
+        many="weighings",
+        help="The car on scales: its four wheels, and the front ones once more with the tail "
+        "raised, which tells how high the centre of gravity is.",
+        columns=("front_left_kg", "front_right_kg", "rear_left_kg", "rear_right_kg"),
+        also=("scales", "corner weights", "weight", "centre of gravity"),
+    ),
     records.Acceptance: KindWords(
         "acceptance",
         {

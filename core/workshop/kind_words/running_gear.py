@@ -7,7 +7,14 @@ from core.workshop.kind_words.record import KindWords, StructWords
 KINDS = {
     gear.Axle: KindWords(
         "axle",
-        {"end": F("end of the car"), "rack": F("steered by"), "driven": F("driven")},
+        {
+            "end": F("end of the car"),
+            "rack": F("steered by"),
+            "driven": F("driven"),
+            "bar": F("anti-roll bar"),
+            "links": F("links of a rigid axle"),
+            "holders": F("what else holds a rigid axle"),
+        },
         many="axles",
         help="The front or the rear end: a pair of corners, and what steers or drives them.",
         columns=("end", "rack", "driven"),
@@ -96,12 +103,19 @@ KINDS = {
             "droop": F("droop", "mm", "wheel travel down from the design position"),
             "bump": F("bump", "mm", "wheel travel up from the design position"),
             "unsprung_mass_kg": F("unsprung mass", "kg"),
+            "weight_kg": F("weight on this wheel", "kg", "off scales, at the design load"),
             "wanted_camber_deg": F("wanted camber", "deg", "above zero, top outward"),
             "wanted_toe_in_deg": F("wanted toe-in", "deg", "of one wheel"),
             "links": F("links"),
             "arms": F("arms of the upright", "", "tubes in one piece with it"),
             "points": F("points by role"),
+            "holders": F("what else holds the upright", "", "of a linkage of your own"),
             "damper": F("damper and spring"),
+            "rocker": F("rocker and its rod"),
+            "torsion_bar": F("torsion bar"),
+            "strap_droop": F(
+                "droop at a strap or stop", "mm", "where it hangs with the damper off"
+            ),
             "adjusters": F("adjusters"),
         },
         many="corners",
@@ -175,47 +189,6 @@ KINDS = {
 }
 
 STRUCTS = {
-    gear.Link: StructWords(
-        "link",
-        {
-            "name": F("name"),
-            "inner": F("chassis end"),
-            "outer": F("upright end"),
-            "outside": F("outside diameter", "mm"),
-        },
-    ),
-    gear.Role: StructWords("role", {"role": F("role"), "point": F("point")}),
-    gear.Upright: StructWords(
-        "upright",
-        {
-            "hub_face": F("hub face", "mm", "centre of the face that the wheel bolts to"),
-            "spin_axis": F("spin axis", "", "direction, outboard"),
-            "spacer": F("spacer", "mm", "between hub face and wheel"),
-        },
-    ),
-    gear.Damper: StructWords(
-        "damper and spring",
-        {
-            "lower": F("lower eye"),
-            "upper": F("upper eye"),
-            "lower_on": F("lower eye is on the"),
-            "open_length": F("open, eye to eye", "mm"),
-            "closed_length": F("closed, eye to eye", "mm"),
-            "spring_rate": F("spring rate", "N/mm"),
-            "spring_outside": F("spring, outside diameter", "mm"),
-            "body_outside": F("body, outside diameter", "mm"),
-            "body_length": F("body length", "mm"),
-        },
-    ),
-    gear.Adjuster: StructWords(
-        "adjuster",
-        {
-            "point": F("moves"),
-            "least": F("least", "mm", "from the design position; below zero, the other way"),
-            "most": F("most", "mm", "from the design position"),
-            "sets": F("sets"),
-        },
-    ),
     gear.BenchReadings: StructWords(
         "as measured on the bench",
         {

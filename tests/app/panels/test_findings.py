@@ -46,6 +46,7 @@ def test_an_empty_car_tells_its_unanswered_questions_by_the_reason_they_share(
     show(panel, 392, 700)
 
     assert set(panel.asks) == {
+        "no corner is entered",
         "no drive shaft is entered",
         "there is no engine and gearbox",
         "no tube is drawn",

@@ -100,6 +100,22 @@ class PlainViews(PlainPart):
         self.asked.append("closed")
 
 
+class PlainCurves(PlainPart):
+    """Curves that can only be put away."""
+
+    closed = Signal()
+
+
+class PlainTravel(PlainPart):
+    """A travel strip that notes whether it may move by itself."""
+
+    may_move = True
+
+    def set_reduced_motion(self, reduced: bool) -> None:  # noqa: FBT001 - as the real one
+        """Note it."""
+        self.may_move = not reduced
+
+
 PLAIN = Parts(
     order_of_work=PlainPart,
     step_panel=PlainPart,
@@ -107,7 +123,8 @@ PLAIN = Parts(
     things=PlainThings,
     tubes=PlainTubes,
     bought=PlainPart,
-    travel_strip=PlainPart,
+    curves=PlainCurves,
+    travel_strip=PlainTravel,
     gauges=PlainPart,
     views=PlainViews,
 )

@@ -2,7 +2,7 @@
 
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QPushButton
+from PySide6.QtWidgets import QPushButton, QWidget
 from pytestqt.qtbot import QtBot
 
 from app.window import MainWindow
@@ -78,6 +78,7 @@ def test_escape_closes_it_and_gives_the_keyboard_back(window: MainWindow) -> Non
     window.activateWindow()
     QTest.qWaitForWindowActive(window)
     window.first_run.hide()
+    assert isinstance(window.travel, QWidget)
     before = window.travel.findChild(QPushButton)
     assert before is not None
     before.setFocus()

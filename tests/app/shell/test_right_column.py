@@ -6,7 +6,13 @@ from PySide6.QtTest import QTest
 
 from app.window import MainWindow
 from core.document.base import Ref
-from tests.app.shell.plain_parts import PlainDetails, PlainThings, PlainTubes, PlainViews
+from tests.app.shell.plain_parts import (
+    PlainDetails,
+    PlainThings,
+    PlainTravel,
+    PlainTubes,
+    PlainViews,
+)
 
 
 def page(window: MainWindow) -> str:
@@ -75,6 +81,24 @@ def test_a_list_opens_in_the_tray_and_escape_closes_it(with_demo: MainWindow) ->
     assert not with_demo.tray.isVisible()
 
 
+def test_donors_beside_one_another_open_in_the_tray_and_a_list_takes_their_place(
+    with_demo: MainWindow,
+) -> None:
+    with_demo.bound["compare_donors"].trigger()
+
+    assert with_demo.tray.isVisible()
+    assert with_demo.tray.title.text() == "Donor corners beside one another"
+    assert with_demo.donors.isVisible()
+    assert isinstance(with_demo.things, PlainThings)
+    assert not with_demo.things.isVisible()
+    assert asked(with_demo.things) == []
+    with_demo.bound["list_limits"].trigger()
+    assert with_demo.things.isVisible()
+    assert not with_demo.donors.isVisible()
+    QTest.keyClick(with_demo.tray, Qt.Key.Key_Escape)
+    assert not with_demo.tray.isVisible()
+
+
 def test_every_kind_that_can_be_made_opens_its_form(with_demo: MainWindow) -> None:
     for action in with_demo.bound.records:
         if action.id.startswith("make_") and action.group:
@@ -114,6 +138,8 @@ def test_less_motion_is_remembered(window: MainWindow) -> None:
     window.bound["less_motion"].trigger()
     assert window.settings.values.less_motion
     assert asked(window.views)[-1] == "less motion"
+    assert isinstance(window.travel, PlainTravel)
+    assert not window.travel.may_move
 
     window.bound["less_motion"].trigger()
 

@@ -1,10 +1,11 @@
 """The least that each kind of thing can be made of, and things for it to rest on."""
 
 from core.document.base import Box, Entity, Ref, Vec3
+from core.document.links import Upright
 from core.document.power import Mount, PowerUnit
 from core.document.project import KINDS, Document
 from core.document.records import Part
-from core.document.running_gear import Axle, Corner, Hub, Upright
+from core.document.running_gear import Axle, Corner, Hub
 from core.document.steel import Material, Point, Section, Tube
 from core.edits.things import make
 
@@ -63,6 +64,8 @@ def least_fields(ground: Ground, field: str) -> dict[str, object]:
         "wheels": {"rim_width_in": 6.5, "rim_in": 15.0, "offset": 20.0},
         "tyres": {"size": "205/50R15"},
         "corners": corner,
+        "donor_corners": {"end": "front", "side": "left"},
+        "toe_boards": {"corner": ground.corner},
         "drive_shafts": {"corner": ground.corner, "unit": ground.unit},
         "brakes": {
             "axle": ground.axle,

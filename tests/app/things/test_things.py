@@ -10,11 +10,13 @@ from app.panels.things.table import EVERYTHING, rows_of
 from app.selection import Selection
 from app.session import Session
 from core.document.base import Ref, Vec3
+from core.document.donors import DonorLink, DonorPoint
 from core.document.lookup import entities
 from core.edits.points import move_point
 from core.edits.things import rename
 from tests.app.things.conftest import DEMO, SECOND
-from tests.app.things.hands import named
+from tests.app.things.form_filling import fill_part
+from tests.app.things.hands import click, named
 
 
 def row_at(table: QTableView, number: int) -> QPoint:
@@ -124,3 +126,26 @@ def test_escape_leaves_the_form(session: Session, things: Things) -> None:
 
     assert things.form is None
     assert session.state is before
+
+
+def test_a_donors_links_are_told_from_the_names_of_its_points(
+    session: Session, things: Things
+) -> None:
+    at = Vec3(110.0, -340.0, -60.0)
+    points = (
+        DonorPoint(role="tie_inner", at=at, on="rack"),
+        DonorPoint(role="tie_outer", at=Vec3(120.0, -80.0, -58.0), on="upright"),
+        DonorPoint(role="strut_top", at=Vec3(0.0, -150.0, 400.0), on="chassis"),
+    )
+    things.begin("donor_corners")
+    assert things.form is not None
+
+    values: dict[str, object] = {"end": "front", "side": "left", "points": points}
+    fill_part(session, things.form.values, values)
+    click(things.form.make)
+
+    (donor,) = session.state.document.donor_corners
+    assert donor.points == points
+    assert donor.links == (DonorLink(name="tie", inner="tie_inner", outer="tie_outer"),)
+    session.undo()
+    assert session.state.document.donor_corners == ()

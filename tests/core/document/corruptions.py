@@ -223,10 +223,11 @@ def encoded_otherwise(chance: random.Random, data: bytes) -> bytes:
 def head_changed(chance: random.Random, data: bytes) -> bytes:
     old, new = chance.choice(
         (
-            (b'"version":1', b'"version":2'),
-            (b'"version":1', b'"version":0'),
-            (b'"version":1', b'"version":1.0'),
-            (b'"version":1', b'"version":' + b"9" * 30),
+            (b'"version":2', b'"version":3'),
+            (b'"version":2', b'"version":1'),
+            (b'"version":2', b'"version":0'),
+            (b'"version":2', b'"version":2.0'),
+            (b'"version":2', b'"version":' + b"9" * 30),
             (b"jigplate project", b"some other thing"),
             (b'"format"', b'"Format"'),
             (b'"next_number":', b'"next_number":-'),

@@ -8,6 +8,7 @@ from msgspec import Struct
 
 from core.document.codec import FORMAT
 from core.document.hints import hints_of, without_none
+from core.document.migrations import CURRENT_VERSION, FIRST_VERSION
 from core.document.plain import Vec3
 from core.document.project import KIND_OF_WORD, Layer, Project
 
@@ -37,8 +38,9 @@ def _object(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
 def losses(original: str, saved: str) -> list[str]:
     """Paths of what the original says and the saved text neither says nor implies."""
     old, new = plain(original), json.loads(saved)
-    head = [key for key in ("format", "version") if old[key] != new[key]]
-    assert new["format"] == FORMAT
+    head = [] if old["format"] == new["format"] == FORMAT else ["format"]
+    if not FIRST_VERSION <= old["version"] <= new["version"] == CURRENT_VERSION:
+        head.append("version")  # an older one is made new, and so loses nothing
     return head + list(
         _lost({k: v for k, v in old.items() if k not in ("format", "version")}, new, Project, "$")
     )

@@ -15,7 +15,7 @@ E = TypeVar("E", bound=Entity)
 
 ROOT = Path(__file__).parents[3]
 FILES = ROOT / "tests" / "files"
-SMALL = FILES / "version-1.jigplate"
+SMALL = FILES / "version-2.jigplate"
 DEMO = ROOT / "assets" / "demo-car.jigplate"
 SECOND = ROOT / "tests" / "cars" / "second-car.jigplate"
 

@@ -151,9 +151,9 @@ REPLACED: list[tuple[str, str, str, str]] = [
      "Expected `float | null`, got `bool`"),
     ('"removed":["service_zone1"]', '"removed":["tube1"]', "$.layers[0]", "laid over it: "),
     ('"what":"height"', '"what":"depth"', "$.readings[1].what", "Invalid enum value 'depth'"),
-    ('"version":1', '"version":2', "", "of a newer version, and this program reads version 1;"),
-    ('"version":1', '"version":-1', "", "an unknown version"),
-    ('"version":1', '"version":"1"', "$.version", "this is not a jigplate project: Expected `int`"),
+    ('"version":2', '"version":3', "", "of a newer version, and this program reads version 1 to 2"),
+    ('"version":2', '"version":-1', "", "an unknown version"),
+    ('"version":2', '"version":"2"', "$.version", "this is not a jigplate project: Expected `int`"),
     ('"jigplate project"', '"other\\n"', "", "this says it is a «other », not a jigplate project"),
 ]  # fmt: skip
 
@@ -237,7 +237,7 @@ def test_another_encoding_is_told(encoding: str) -> None:
         ('"distance":30.0', "$.drawn.points[11].along.distance"),
         ('"value":22.0', "$.drawn.corners[0].right[0].value"),
         ('"next_number":40', "$.drawn.next_number"),
-        ('"version":1', "$.version"),
+        ('"version":2', "$.version"),
         ('"sha256":"', "$.drawn.power_units[0].mesh.sha256"),
     ],
 )

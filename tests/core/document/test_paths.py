@@ -4,6 +4,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from core.document.base import Axes, Entity, Vec3
+from core.document.links import Link
 from core.document.lookup import Lookup, entities
 from core.document.paths import (
     NoSuchPathError,
@@ -15,7 +16,7 @@ from core.document.paths import (
     with_values,
 )
 from core.document.power import PowerUnit
-from core.document.running_gear import Corner, Link
+from core.document.running_gear import Corner
 from core.document.steel import Point
 from tests.core.document.small_car import left, small_car, thing
 

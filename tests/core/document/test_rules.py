@@ -414,7 +414,7 @@ def test_an_edit_of_the_drawn_car_that_leaves_a_layer_or_a_reading_behind_is_tol
     no_note = msgspec.structs.replace(before, drawn=without_things(CAR, frozenset({"note1"})))
     no_part = msgspec.structs.replace(
         before,
-        drawn=without_things(CAR, frozenset({"part1", "load_case1", "lift1"})),
+        drawn=without_things(CAR, frozenset({"part1", "load_case1", "lift1", "weighing1"})),
     )
 
     assert check_project_change(before, before) == []

@@ -4,6 +4,9 @@ from collections.abc import Callable
 from typing import Any
 
 from core.document.base import Box, Entity, Ref, Vec3
+from core.document.boards import ToeBoard, ToeReading
+from core.document.donors import DonorCorner, DonorLink, DonorPoint
+from core.document.links import Link, Upright
 from core.document.power import Mount, PowerUnit, ServiceZone, Solid
 from core.document.project import FIELD_OF, Document
 from core.document.records import (
@@ -16,6 +19,7 @@ from core.document.records import (
     Note,
     Part,
     WayOut,
+    Weighing,
 )
 from core.document.running_gear import (
     Axle,
@@ -24,10 +28,8 @@ from core.document.running_gear import (
     Corner,
     DriveShaft,
     Hub,
-    Link,
     Rack,
     Tyre,
-    Upright,
     Wheel,
 )
 from core.document.steel import (
@@ -104,6 +106,15 @@ def _corner(maker: Maker) -> dict[str, Any]:
     return {"axle": maker.need(Axle), "upright": face, "links": (link,), "hub": maker.need(Hub)}
 
 
+def _donor(maker: Maker) -> dict[str, Any]:
+    del maker
+    inner = DonorPoint(role="tie_inner", at=Vec3(110.0, -340.0, -60.0), on="rack")
+    outer = DonorPoint(role="tie_outer", at=Vec3(120.0, -80.0, -58.0), on="upright")
+    link = DonorLink(name="tie", inner="tie_inner", outer="tie_outer", outside=18.0)
+    figures = {"hub_height": 285.0, "camber_deg": -0.5, "toe_in_deg": 0.1}
+    return {"end": "front", "side": "left", "points": (inner, outer), "links": (link,), **figures}
+
+
 def _brake(maker: Maker) -> dict[str, Any]:
     return {
         "axle": maker.need(Axle),
@@ -149,6 +160,12 @@ FIELDS: dict[type[Entity], Callable[[Maker], dict[str, Any]]] = {
     Wheel: lambda _: {"rim_width_in": 6.0, "rim_in": 15.0, "offset": 38.0},
     Tyre: lambda _: {"size": "195/50 R15"},
     Corner: _corner,
+    DonorCorner: _donor,
+    ToeBoard: lambda m: {
+        "corner": m.need(Corner),
+        "uncertainty_deg": 0.02,
+        "readings": (ToeReading(height=-20.0, toe_in_deg=0.05),),
+    },
     DriveShaft: lambda m: {"corner": m.need(Corner), "unit": m.need(PowerUnit), "length": 480.0},
     Brake: _brake,
     BrakeSystem: lambda _: {
@@ -178,6 +195,7 @@ FIELDS: dict[type[Entity], Callable[[Maker], dict[str, Any]]] = {
     Datum: lambda m: dict(zip(("origin", "ahead", "aside"), m.points(3), strict=True)),
     Part: lambda m: {"mass_kg": 12.0, "stands_for": m.need(Hub)},
     LoadCase: lambda m: {"without": (m.need(Part),), "acceleration_g": Vec3(0.0, 1.0, 1.0)},
+    Weighing: lambda m: {"front_left_kg": 210.0, "load_case": m.need(LoadCase)},
     WayOut: lambda m: {
         "direction": Vec3(0.0, 0.0, -1.0),
         "distance": 900.0,

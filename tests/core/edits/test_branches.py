@@ -5,10 +5,11 @@ import pytest
 
 from core.document.base import Box, Fact, Own, Ref, Vec3
 from core.document.facts import fact_at
+from core.document.links import Link, Upright
 from core.document.power import PowerUnit, Solid
 from core.document.project import Document
 from core.document.rules import check_document
-from core.document.running_gear import Axle, Corner, Link, Upright
+from core.document.running_gear import Axle, Corner
 from core.document.steel import Point
 from core.edits.branches import (
     add_item,

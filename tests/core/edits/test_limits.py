@@ -11,6 +11,7 @@ from core.edits.things import delete, make
 from core.edits.values import set_fact
 from core.engine.address import Address
 from core.engine.assess import compute
+from core.engine.cells import NotComputedError
 from tests.core.edits.cars import TubeCar, demo_car
 
 
@@ -36,8 +37,24 @@ def test_every_limit_of_the_programs_can_be_the_cars_own_and_back(car: TubeCar, 
     assert own.limits[0].unit == DEFAULTS[rule].unit
     assert check_document(own) == []
     back = reset_limit(own, rule)
-    assert value(back, rule) == DEFAULTS[rule].value
     assert back.limits == ()
+    if DEFAULTS[rule].counts:
+        assert value(back, rule) == DEFAULTS[rule].value
+    else:
+        with pytest.raises(NotComputedError, match="no limit is given for"):
+            value(back, rule)
+
+
+def test_only_the_tilt_of_a_joint_waits_for_a_figure_of_the_builders() -> None:
+    assert {key for key, default in DEFAULTS.items() if not default.counts} == {"link_tilt"}
+
+
+def test_a_limit_for_one_thing_alone_leaves_that_of_others_unknown(car: TubeCar) -> None:
+    own = set_limit(car.document, "link_tilt", 20.0, "stamped on it", car.tie)
+
+    assert value(own, "link_tilt", car.tie) == 20.0
+    with pytest.raises(NotComputedError, match="no limit is given for tilt of a link joint"):
+        value(own, "link_tilt", car.strut)
 
 
 def test_setting_a_limit_again_changes_the_one_there_is(car: TubeCar) -> None:

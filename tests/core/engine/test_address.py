@@ -5,10 +5,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from core.document.base import Own, Ref, Vec3
+from core.document.links import Link, Upright
 from core.document.lookup import Lookup, sides
 from core.document.paths import number_paths
 from core.document.project import Document
-from core.document.running_gear import Axle, Corner, Link, Upright
+from core.document.running_gear import Axle, Corner
 from core.document.sides import on_side
 from core.document.steel import Point, Tube
 from core.engine.address import Address, AddressError, parse_address, piece, said, value_of

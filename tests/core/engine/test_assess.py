@@ -185,6 +185,44 @@ def test_a_cell_of_equal_value_may_rest_on_other_things_from_then_on() -> None:
     assert third.findings()[0].measured == 16.0
 
 
+def test_a_cell_left_behind_may_rest_on_other_things_when_it_catches_up() -> None:
+    """What it read came to rest on them in a pass that left it behind."""
+    document, die = make(Document(), Die, "die", radius=7.0)
+    document, steel = make(document, Material, "steel", density_kg_m3=7.0)
+    document, at = make(document, Point, "switch", at=Vec3(0.0, 0.0, 0.0))
+    document, late = make(document, Point, "late", at=Vec3(0.0, 0.0, 0.0))
+
+    @cell(When.LIVE)
+    def either(read: Reader) -> float:
+        if read.thing(Point, Ref(at.id)).at == Vec3(0.0, 0.0, 0.0):
+            return read.thing(Die, Ref(die.id)).radius
+        return read.thing(Material, Ref(steel.id)).density_kg_m3
+
+    @cell(When.LIVE)
+    def says_either(read: Reader) -> Findings:
+        return fine("", read(either))
+
+    @cell(When.LIVE)
+    def doubled(read: Reader) -> float:
+        return 2.0 * read(either)
+
+    @cell(When.RELEASE)
+    def says(read: Reader) -> Findings:
+        return fine(read.label(Ref(late.id)), read(doubled))
+
+    rules = (Rule("quick", "?", says_either, "room"), Rule("says", "?", says, "room"))
+    first = assess(document, NO_MESHES, None, rules)
+    switched = move_point(document, Ref(at.id), Vec3(1.0, 0.0, 0.0))
+    switched = rename(switched, late.id, "later")
+    second = assess(switched, NO_MESHES, first, rules, When.LIVE)
+    third = assess(switched, NO_MESHES, second, rules)
+    heavier = change(switched, Address(Ref(steel.id), "density_kg_m3"), 8.0)
+    fourth = assess(heavier, NO_MESHES, third, rules)
+
+    assert fourth.findings()[1].measured == 16.0
+    assert fourth.agrees_with(assess(heavier, NO_MESHES, None, rules))
+
+
 def test_what_is_no_longer_read_leaves_the_table() -> None:
     first = asked(two_points())
 

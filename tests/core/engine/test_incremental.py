@@ -113,14 +113,14 @@ def test_an_empty_car_is_assessed_as_if_afresh_after_any_edits(done: list[Step])
 
 
 @given(st.lists(steps(), min_size=4, max_size=20))
-@always(200)
+@always(120)
 def test_a_car_of_tubes_is_assessed_as_if_afresh_after_any_edits(done: list[Step]) -> None:
     hold(TubeCar().document, NO_MESHES, done)
 
 
 @pytest.mark.parametrize("car", [second_car, demo_car])
 @given(done=st.lists(steps(), min_size=8, max_size=20))
-@always(8)
+@always(5)
 def test_a_whole_car_is_assessed_as_if_afresh_after_any_edits(
     car: Callable[[], Document], done: list[Step]
 ) -> None:

@@ -16,6 +16,7 @@ from core.edits.values import change, set_fact
 from core.engine.address import Address, parse_address
 from core.engine.assess import Assessment
 from core.engine.cells import When
+from core.engine.finding import Finding
 from tests.core.edits.cars import demo_car, demo_meshes
 
 
@@ -145,18 +146,34 @@ def test_a_moved_engine_runs_no_tube_again(first: Assessment) -> None:
     assert {"unit_frame", "drive_side", "closest_at_rest"} <= cells(second)
 
 
-def test_a_moved_wheel_plane_runs_only_the_width(first: Assessment) -> None:
-    second = assessed(settle_width(first.document, ref_of("rear corner:left"), 0.5), first)
+OF_WIDTH = {
+    "outer_joint",
+    "drive_side",
+    "shaft_at_design",
+    "shaft_plunge",
+    "shaft_angles",
+    "plane_range",
+    "axle_width",
+    "wheel_planes",
+}
 
-    assert cells(second) == {
-        "outer_joint",
-        "drive_side",
-        "shaft_at_design",
-        "shaft_plunge",
-        "shaft_angles",
-        "plane_range",
-        "axle_width",
-        "wheel_planes",
+
+def test_a_moved_wheel_plane_runs_only_the_width_and_the_corners_of_its_wheels(
+    first: Assessment,
+) -> None:
+    corner = ref_of("rear corner:left")
+
+    second = assessed(settle_width(first.document, corner, 0.5), first)
+
+    assert cells(second) >= OF_WIDTH
+    for name in ("wheel_centre", "linkage", "over_travel", "travel_curves", "tilts"):
+        assert ran(second, name) == {(corner,), (corner.mirrored(),)}, name
+    assert not cells(second) & {
+        "tube_shape",
+        "tube_line",
+        "network",
+        "unit_body",
+        "closest_at_rest",
     }
 
 
@@ -170,7 +187,8 @@ def test_a_renamed_tube_runs_only_what_says_its_name(first: Assessment) -> None:
     }
     assert set(second.ran) == sayers
     assert sayers
-    assert all(key.cell in {rule.cell for rule in first.rules} for key in sayers)
+    said = [finding for key in sayers for finding in first.entries[key].value]
+    assert all(isinstance(finding, Finding) for finding in said)
 
 
 def says_name(reads: tuple[tuple[object, object], ...], name: str) -> bool:

@@ -204,6 +204,8 @@ def side_freed_and_rejoined(document: Document) -> Document:
     return rejoin(release(document, ref, "at"), ref, "at")
 
 
+HORN_AT = Vec3(100.0, 200.0, 300.0)
+
 HARMLESS: dict[str, Change] = {
     "things renamed": renamed,
     "a note": with_note,
@@ -224,7 +226,7 @@ HARMLESS: dict[str, Change] = {
     "the unit 1 mm to the left": unit_moved(Vec3(0.0, 1.0, 0.0)),
     "the unit 1 mm to the right": unit_moved(Vec3(0.0, -1.0, 0.0)),
     "tubes tacked": lambda d: set_state(d, Subject(Tube, "M26_sill").ref(d), "tacked"),
-    "a part weighed": lambda d: make(d, Part, "horn", mass_kg=0.4)[0],
+    "a part weighed": lambda d: make(d, Part, "horn", mass_kg=0.4, centre_of_gravity=HORN_AT)[0],
     "a steel listed twice": lambda d: duplicate(d, d.materials[0].id, "the same again")[0],
     "a side freed and rejoined": side_freed_and_rejoined,
     "a thicker sheet": another(Subject(Panel, "P1_floor"), "thickness", 1.5),

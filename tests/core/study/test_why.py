@@ -143,11 +143,13 @@ def test_welded_steel_holds_its_joints() -> None:
 def test_what_rests_on_a_number_comes_worst_first_with_its_figure() -> None:
     assessment = asked_of(fault("SF02").overlay)
     lines = resting(why(assessment, at(assessment.document, "power_unit1.origin.y")))
-    verdicts = [line.split(",")[0] for line in lines]
+    # A finding whose figures have no number says its verdict before a colon.
+    verdicts = [line.split(":")[0].split(",")[0] for line in lines if "(accepted: " not in line]
     assert verdicts == sorted(verdicts, key=["no", "don't know", "tight", "fine"].index)
     assert any(line.startswith(f"no, {MINUS}5.15 mm against 10 mm: ") for line in lines)
     order = [f.sentence for f in to_look_at(assessment) if any(f.sentence in li for li in lines)]
-    assert [line.split(": ", 1)[1] for line in lines] == order
+    told_of = [line.split(": ", 1)[1].split(" (accepted: ")[0] for line in lines]
+    assert told_of == order
 
 
 def test_the_same_number_on_both_sides_is_told_with_what_rests_on_either() -> None:
@@ -164,11 +166,14 @@ def test_what_is_one_sides_own_rests_on_its_own_side() -> None:
 
 def test_rules_that_looked_without_being_decided_are_named() -> None:
     assert "    Is the engine and gearbox clear of every tube?" in told("K_L.at.z")
-    assert not any("comes within" in line for line in resting(told("C_low_L.at.z")))
+    gaps = [line for line in resting(told("C_low_L.at.z")) if "comes within" in line]
+    # Those are of the wheels; and on the weight of all tubes rests when the car would tip.
+    others = ("Moved on its mounts", " corner ")
+    assert not [line for line in gaps if not any(words in line for words in others)]
 
 
 def test_a_number_that_no_rule_reads_is_not_passed_off_as_fine() -> None:
-    lines = told("front brakes.piston_diameter")
+    lines = told("rear_hub.nut_across_flats")
     assert any("no rule reads it" in line and "not known" in line for line in lines)
     assert not resting(lines)
 

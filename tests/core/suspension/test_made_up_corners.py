@@ -9,8 +9,10 @@ from typing import Any
 
 import numpy as np
 import pytest
+from scipy.spatial.transform import Rotation
 
-from core.geometry.types import Array
+from core.geometry.types import Array, unit
+from core.suspension.arms import arm_poses
 from core.suspension.centres import (
     anti_dive_percent,
     anti_lift_percent,
@@ -56,6 +58,7 @@ def readings(example: Example, poses: Poses) -> dict[str, tuple[Array, float]]:
     front = front_view_centre(poses)
     found = {
         "wheel_centre": (poses.centre, POSE),
+        "rotation_vector_deg": (rotation_vector_deg(poses), POSE),
         "bump": (poses.centre[..., 2] - example.linkage.centre[2], POSE),
         "spin_axis": (poses.spin, SLOPE),
         "contact_point": (contact(poses), POSE),
@@ -82,6 +85,10 @@ def readings(example: Example, poses: Poses) -> dict[str, tuple[Array, float]]:
     return found
 
 
+def rotation_vector_deg(poses: Poses) -> Array:
+    return np.asarray(Rotation.from_matrix(poses.rotation).as_rotvec(degrees=True))
+
+
 @pytest.mark.parametrize(("name", "curve"), CURVES)
 def test_every_sample_of_every_curve(name: str, curve: str) -> None:
     example = made_up(name)
@@ -91,14 +98,14 @@ def test_every_sample_of_every_curve(name: str, curve: str) -> None:
 
     assert poses.is_reached.all()
     checked = {what: found for what, found in readings(example, poses).items() if what in expected}
-    assert len(checked) >= 13
+    assert len(checked) >= 14
     for what, (found, tolerance) in checked.items():
         wanted = np.broadcast_to(np.array(expected[what]), found.shape)
         assert found == pytest.approx(wanted, abs=tolerance), what
 
 
 @pytest.mark.parametrize("name", [WISHBONES, TRAILING])
-def test_points_of_the_upright_and_of_the_arm_are_carried(name: str) -> None:
+def test_points_of_the_upright_are_carried(name: str) -> None:
     example = made_up(name)
     expected = example.data["curves"]["bump"]
     on_upright = example.data["moves_with"]["upright"]
@@ -106,8 +113,39 @@ def test_points_of_the_upright_and_of_the_arm_are_carried(name: str) -> None:
     poses = solve(example.linkage, travel(expected))
 
     for k, moved in enumerate(expected["moved_points"]):
-        for point in set(on_upright) & set(moved):
+        carried = set(on_upright) & set(moved)
+        assert len(carried) >= 3
+        for point in carried:
             assert poses.at(example.points[point])[k] == pytest.approx(moved[point], abs=POSE)
+
+
+def test_the_foot_of_the_spring_is_carried_by_the_lower_wishbone() -> None:
+    example = made_up(WISHBONES)
+    expected = example.data["curves"]["bump"]
+    assert example.lower is not None
+
+    arm = arm_poses(solve(example.linkage, travel(expected)), example.lower)
+
+    (foot,) = example.data["moves_with"]["lower_wishbone"]
+    wanted = np.array([moved[foot] for moved in expected["moved_points"]])
+    assert arm.at(example.points[foot]) == pytest.approx(wanted, abs=POSE)
+
+
+@pytest.mark.parametrize("curve", ["bump", "roll"])
+def test_the_shaft_spans_and_bends_as_its_outer_joint_is_carried(curve: str) -> None:
+    """Angles to the axis of the gearbox, across the car, and to the spin axis of the wheel."""
+    example = made_up(TRAILING)
+    expected = example.data["curves"][curve]
+    inner, outer = (example.points[f"shaft_{end}_joint"] for end in ("inner", "outer"))
+
+    poses = solve(example.linkage, travel(expected))
+
+    shaft = poses.at(outer) - inner
+    span = np.linalg.norm(shaft, axis=-1)
+    assert span == pytest.approx(np.array(expected["shaft_span"]), abs=POSE)
+    for end, axis in (("inner", np.array([0.0, 1.0, 0.0])), ("outer", poses.spin)):
+        bend = np.degrees(np.arccos(np.sum(unit(shaft) * axis, axis=-1)))
+        assert bend == pytest.approx(np.array(expected[f"shaft_angle_{end}_deg"]), abs=POSE), end
 
 
 def test_share_of_dive_taken_away_at_design() -> None:

@@ -25,6 +25,9 @@ def test_the_wheel_centre_is_where_the_closed_form_puts_it() -> None:
 
     poses = solve(linkage, at(rows["wheel_centre_z"], rows["rack_mm"]))
 
+    # Eleven turns of the lower arm, each with fifteen rack travels.
+    assert poses.shape == (165,)
+    assert len({*zip(rows["lower_arm_turn_deg"], rows["rack_mm"], strict=True)}) == 11 * 15
     # The wheel height, itself rounded, moves the others by less than its own rounding.
     assert poses.is_reached.all()
     assert poses.centre[:, 0] == pytest.approx(rows["wheel_centre_x"], abs=1e-6)

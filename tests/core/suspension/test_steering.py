@@ -54,6 +54,12 @@ def test_straight_ahead_has_no_share_and_no_circle() -> None:
     assert np.isinf(turning_circle(nothing, nothing, WHEELBASE, TRACK)).all()
 
 
+def test_toe_alone_bends_no_path() -> None:
+    toe = np.array([0.5, 1e-17])
+
+    assert np.isinf(turning_circle(-toe, toe, WHEELBASE, TRACK)).all()
+
+
 def test_a_rack_ahead_and_one_behind_steer_opposite_ways() -> None:
     ahead, behind = (of_car(car, "front").linkage for car in ("demo", "second"))
 

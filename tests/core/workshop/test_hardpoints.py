@@ -6,9 +6,10 @@ import msgspec
 import pytest
 
 from core.document.base import Axes, Fact, Own, Ref, Vec3
+from core.document.links import Adjuster, Upright
 from core.document.power import Mount, Outputs, PowerUnit
 from core.document.project import Document
-from core.document.running_gear import Adjuster, Axle, Corner, DriveShaft, Rack, Upright, Wheel
+from core.document.running_gear import Axle, Corner, DriveShaft, Rack, Wheel
 from core.document.steel import Along, Point
 from core.engine.assess import compute
 from core.engine.cells import NotComputedError

@@ -24,8 +24,8 @@ from core.workshop.kinds import (
 )
 
 UNITS = {
-    "mm", "in", "deg", "kg", "N", "N m", "N/mm", "MPa", "kg/m3", "kg m2", "kW", "rpm", "%",
-    "days", "l", "g",
+    "mm", "in", "deg", "kg", "N", "N m", "N m/deg", "N/mm", "MPa", "kg/m3", "kg m2", "kW", "rpm",
+    "%", "days", "l", "g",
 }  # fmt: skip
 
 FIGURES_OF_RULES = ("value", "measured")

@@ -32,6 +32,20 @@ def with_unit_moved(scene: Scene, units: frozenset[str], shift: Vec3) -> Scene:
     return replace(scene, meshes=meshes, solids=solids)
 
 
+def road_under(bump: float, roll_deg: float) -> Array:
+    """Return where the table stands, (4, 4), while the body is held still and the wheels move.
+
+    Args:
+        bump: how far the wheels, and so the road, rise against the body, mm.
+        roll_deg: of the body, left side up above zero, about the ground's centre line.
+    """
+    sine, cosine = np.sin(np.radians(roll_deg)), np.cos(np.radians(roll_deg))
+    frame = np.eye(4)
+    frame[1:3, 1:3] = [[cosine, sine], [-sine, cosine]]
+    frame[2, 3] = bump
+    return frame
+
+
 def places_of(scene: Scene, refs: frozenset[Ref]) -> Array:
     """Return (n, 3) mm the places at which things are."""
     found = [tube.line for tube in scene.tubes if tube.ref in refs]

@@ -1,0 +1,106 @@
+"""Named faults of weight, forces and mounts."""
+
+from tests.mutations.mutation import Mutation
+
+MUTATIONS = (
+    Mutation(
+        "a stand that pulls the car down",
+        "core/balance/stands.py",
+        "alike = even + np.clip(0.0, low, high) * cancels",
+        "alike = even",
+        ("tests/core/balance/test_stands.py",),
+    ),
+    Mutation(
+        "a car that tips off its stands said to stand",
+        "core/balance/stands.py",
+        "margin = gaps[edge] if hull.covers(centre) else -gaps[edge]",
+        "margin = gaps[edge]",
+        (
+            "tests/core/balance/test_stands.py",
+            "tests/core/checks/test_weights.py",
+        ),
+    ),
+    Mutation(
+        "height by tilting with the angle's sine for its tangent",
+        "core/balance/tilted.py",
+        "return weighed.rear_radius + (lever - behind) / tan(phi)",
+        "return weighed.rear_radius + (lever - behind) / sin(phi)",
+        ("tests/core/balance/test_tilted.py",),
+    ),
+    Mutation(
+        "the rear axle taken to gain load in braking",
+        "core/balance/braking.py",
+        "_locks_at(grip * (1.0 - car.rear_share), front_share - lever)",
+        "_locks_at(grip * (1.0 - car.rear_share), front_share + lever)",
+        (
+            "tests/core/checks/test_braking.py",
+            "tests/core/balance/test_braking.py",
+        ),
+    ),
+    Mutation(
+        "pads on one side of the disc alone",
+        "core/balance/braking.py",
+        "turning = SIDES_OF_DISC * pad_friction * clamp",
+        "turning = pad_friction * clamp",
+        (
+            "tests/core/checks/test_braking.py",
+            "tests/core/balance/test_braking.py",
+        ),
+    ),
+    Mutation(
+        "roll without the weight of what leans",
+        "core/balance/transfer.py",
+        "stiffness = front.roll_stiffness + rear.roll_stiffness - moment",
+        "stiffness = front.roll_stiffness + rear.roll_stiffness",
+        ("tests/core/balance/test_transfer.py",),
+    ),
+    Mutation(
+        "the torque of the engine taken for that of the axle",
+        "core/powerunit/torque.py",
+        "return engine_nm * gear * final_drive",
+        "return engine_nm + 0.0 * gear * final_drive",
+        ("tests/core/powerunit/test_torque.py", "tests/core/assess/test_mounts.py"),
+    ),
+    Mutation(
+        "the engine turned the way its wheels turn",
+        "core/powerunit/torque.py",
+        "return np.asarray(-torque_nm * outboard_left, dtype=np.float64)",
+        "return np.asarray(torque_nm * outboard_left, dtype=np.float64)",
+        ("tests/core/powerunit/test_torque.py", "tests/core/assess/test_mounts.py"),
+    ),
+    Mutation(
+        "a mount turned with the car's axes for its own",
+        "core/powerunit/bushes.py",
+        "return np.asarray((self.axes * self.stiffness) @ self.axes.T, dtype=np.float64)",
+        "return np.diag(self.stiffness)",
+        ("tests/core/powerunit/test_held.py",),
+    ),
+    Mutation(
+        "what an arm gets from the upright not turned round",
+        "core/loads/statics.py",
+        "            rows[each.by, :, at] -= push",
+        "            rows[each.by, :, at] += push",
+        ("tests/core/loads/test_statics.py",),
+    ),
+    Mutation(
+        "the legs of an arm pulled where they are pushed",
+        "core/loads/statics.py",
+        "at_ball: -along}",
+        "at_ball: along}",
+        ("tests/core/loads/test_statics.py",),
+    ),
+    Mutation(
+        "a left turn that loads the left wheels",
+        "core/loads/wheels.py",
+        "loads = loads - left * _LEFT",
+        "loads = loads + left * _LEFT",
+        ("tests/core/loads/test_wheels.py",),
+    ),
+    Mutation(
+        "tubes in one plane that hold everything",
+        "core/loads/along.py",
+        "ways[spread > LEAST_SINE * spread[0]]",
+        "ways[spread > 0.0]",
+        ("tests/core/loads/test_along.py",),
+    ),
+)
