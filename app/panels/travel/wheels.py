@@ -75,7 +75,7 @@ def _damper(found: WheelFigures) -> str:
         return "don't know"
     if found.to_close is None or found.to_open is None:
         return f"{number(found.damper, 1)} long"
-    left, way = min((found.to_close, "in"), (found.to_open, "out"))
+    left, way = min((found.to_close, "shut"), (found.to_open, "open"))
     return f"{number(left, 1)} {way}"
 
 

@@ -37,6 +37,7 @@ from core.suspension.wheel import (
 )
 from tests.core.suspension.axles import (
     AXLE_X,
+    HALF,
     HEAVES,
     LEFT,
     LINK,
@@ -223,3 +224,10 @@ def test_a_mirrored_axle_goes_the_mirrored_way(name: str) -> None:
     assert float(roll_steer_slope(there)) == pytest.approx(float(roll_steer_slope(here)), abs=1e-9)
     assert roll_centre(there) == pytest.approx(roll_centre(here) * [-1.0, 1.0], abs=1e-7)
     assert float(nose_up_deg(there)) == pytest.approx(float(nose_up_deg(here)), abs=1e-9)
+
+
+def test_the_left_wheel_goes_down_in_a_body_whose_left_side_is_up() -> None:
+    asked = heave_and_roll(triangulated(), 10.0, 3.0)
+
+    assert float(asked.left) == pytest.approx(10.0 - HALF * math.sin(math.radians(3.0)), abs=1e-9)
+    assert float(asked.right) == pytest.approx(10.0 + HALF * math.sin(math.radians(3.0)), abs=1e-9)
