@@ -4,9 +4,9 @@
 
 Makes the environment the first time. Tests of the window run on a screen in memory, not on yours;
 the libraries that takes are installed for root, and named in one command for others. Every step
-runs even if one before it failed; a step that passes says so in one line; the window's tests run
-beside the others. Exits with 0 when all passed, 1 when one failed, 2 when the environment could not
-be made.
+runs even if one before it failed; a step that passes says so in one line; the window's tests and
+the mutations run beside the others. Exits with 0 when all passed, 1 when one failed, 2 when the
+environment could not be made.
 """
 
 from __future__ import annotations
@@ -19,7 +19,7 @@ import sys
 import tempfile
 import time
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 
 import screen
@@ -30,6 +30,7 @@ from environment import Environment, NotReadyError
 CODE = ("app", "core", "packaging", "tests")
 
 WINDOW_TESTS = ("tests/app", "tests/bench/window")
+MUTATIONS = "tests/mutations"
 
 # Folders in which the tools keep what they worked out.
 CACHES = (".hypothesis", ".mypy_cache", ".pytest_cache", ".ruff_cache")
@@ -52,6 +53,8 @@ class Step:
     """Whether its words are shown while it runs, and not only when it fails."""
     has_window: bool = False
     """Whether it opens windows, and so needs a screen."""
+    is_beside: bool = False
+    """Whether it runs beside the others, for it takes as long as all of them."""
 
 
 STEPS = (
@@ -63,10 +66,14 @@ STEPS = (
     Step("layers", "lint-imports", ("--no-cache",)),
     # Apart from the others: a window that crashes takes the whole process with it. Beside the
     # others: it waits on the screen as much as it computes.
-    Step("window", "pytest", ("--no-header", *WINDOW_TESTS), is_shown=True, has_window=True),
+    Step("window", "pytest", ("--no-header", *WINDOW_TESTS), has_window=True, is_beside=True),
+    Step("mutations", "pytest", ("--no-header", MUTATIONS), is_beside=True),
     # Last of the others, so that its closing line stands near the end.
     Step(
-        "pytest", "pytest", ("--no-header", *(f"--ignore={t}" for t in WINDOW_TESTS)), is_shown=True
+        "pytest",
+        "pytest",
+        ("--no-header", *(f"--ignore={t}" for t in (*WINDOW_TESTS, MUTATIONS))),
+        is_shown=True,
     ),
 )
 
@@ -92,11 +99,11 @@ def main(arguments: list[str] | None = None) -> int:
 
 
 def _failed(place: Environment, chosen: list[Step], variables: dict[str, str]) -> list[str]:
-    """Names of the steps that fail; those with windows run beside the others, told at the end."""
-    windows = [replace(step, is_shown=False) for step in chosen if step.has_window]
-    others = [step for step in chosen if not step.has_window]
+    """Names of the steps that fail; some run beside the others, and are told at the end."""
+    those_beside = [step for step in chosen if step.is_beside]
+    others = [step for step in chosen if not step.is_beside]
     with ThreadPoolExecutor(max_workers=1) as beside:
-        waited = [(step, beside.submit(_run, place, step, variables)) for step in windows]
+        waited = [(step, beside.submit(_run, place, step, variables)) for step in those_beside]
         failed = [step.name for step in others if not _run(place, step, variables)]
         return failed + [step.name for step, done in waited if not done.result()]
 
